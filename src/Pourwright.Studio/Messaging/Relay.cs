@@ -1,0 +1,77 @@
+using System.Text.Json;
+using MassTransit;
+using Microsoft.Extensions.Hosting;
+using Microsoft.Extensions.Logging;
+using Pourwright.Studio.Storage;
+
+namespace Pourwright.Studio.Messaging;
+
+/// <summary>Hands saved messages to the bus, in the order of their commits, and marks them.</summary>
+/// <remarks>
+/// A bus in memory forgets on a crash what it was handed: so at the start every unfinished message is handed over again.
+/// Delivery is at least once; the inbox makes the effect exactly once.
+/// </remarks>
+public sealed class Relay(
+    StudioReads reads,
+    StudioWriter writer,
+    CommitSignal commits,
+    IBus bus,
+    MessageKinds kinds,
+    TimeProvider clock,
+    ILogger<Relay> logger) : BackgroundService
+{
+    private const int BatchMax = 256;
+
+    /// <summary>Wakes without a commit, in case another process has committed. Common practice, no source.</summary>
+    private static readonly TimeSpan PauseMax = TimeSpan.FromSeconds(5);
+
+    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    {
+        var isReopened = false;
+        while (!stoppingToken.IsCancellationRequested)
+        {
+            var next = commits.NextAsync(stoppingToken);
+            try
+            {
+                if (!isReopened) await ReopenAsync(stoppingToken);
+                isReopened = true;
+                while (await RelayBatchAsync(stoppingToken)) { }
+            }
+            catch (Exception e) when (e is not OperationCanceledException)
+            {
+                logger.LogError(e, "Messages could not be handed to the bus; they stay saved and are tried again.");
+            }
+            await next.WaitAsync(PauseMax, clock, stoppingToken).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+        }
+    }
+
+    private Task<int> ReopenAsync(CancellationToken ct) =>
+        writer.WriteAsync(transaction => Outbox.Reopen(transaction, DateTimeOffset.MaxValue), ct);
+
+    private async Task<bool> RelayBatchAsync(CancellationToken ct)
+    {
+        var unsent = reads.Read(reading => Outbox.Unsent(reading, BatchMax));
+        if (unsent.Count == 0) return false;
+        foreach (var message in unsent) await PublishAsync(message, ct);
+        await writer.WriteAsync(transaction => Outbox.MarkPublished(transaction, [.. unsent.Select(m => m.Sequence)]), ct);
+        return unsent.Count == BatchMax;
+    }
+
+    private async Task PublishAsync(UnsentMessage message, CancellationToken ct)
+    {
+        try
+        {
+            await bus.Publish(Read(message), context => context.MessageId = Guid.Parse(message.MessageId), ct);
+        }
+        catch (Exception e) when (e is JsonException or NotSupportedException)
+        {
+            await writer.WriteAsync(transaction => Outbox.CountFailure(transaction, message.MessageId, e.Message), ct);
+            logger.LogError(e, "Message {MessageId} of kind {Kind} cannot be read; it stays unfinished.", message.MessageId, message.Kind);
+        }
+    }
+
+    private object Read(UnsentMessage message) =>
+        kinds.Find(message.Kind) is { } type
+            ? JsonSerializer.Deserialize(message.Body, type) ?? throw new JsonException("The body is null.")
+            : throw new NotSupportedException($"No consumer in this build takes {message.Kind}.");
+}

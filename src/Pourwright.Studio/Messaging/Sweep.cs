@@ -1,0 +1,50 @@
+using Microsoft.Extensions.DependencyInjection;
+using Quartz;
+
+namespace Pourwright.Studio.Messaging;
+
+/// <summary>Work that is done again and again: find what is due, claim it in the writer, do it. Running it twice does no more than once.</summary>
+public interface ISweep
+{
+    Task RunAsync(CancellationToken ct);
+}
+
+/// <summary>Runs a sweep when Quartz says so; never two of one kind at a time.</summary>
+[DisallowConcurrentExecution]
+public sealed class SweepJob<TSweep>(TSweep sweep) : IJob where TSweep : ISweep
+{
+    public async ValueTask Execute(IJobExecutionContext context, CancellationToken cancellationToken) =>
+        await sweep.RunAsync(cancellationToken);
+}
+
+/// <summary>Which sweeps run, and how often.</summary>
+public sealed class SweepPlan
+{
+    private readonly IServiceCollection _services;
+    private readonly IQuartzBuilder _quartz;
+
+    internal SweepPlan(IServiceCollection services, IQuartzBuilder quartz) => (_services, _quartz) = (services, quartz);
+
+    /// <summary>Runs <typeparamref name="TSweep"/> at the start and then at each interval. Intervals missed while busy or asleep are made up by one run at once.</summary>
+    public SweepPlan Every<TSweep>(TimeSpan interval) where TSweep : class, ISweep
+    {
+        _services.AddSingleton<TSweep>();
+        _quartz.ScheduleJob<SweepJob<TSweep>>(
+            trigger => trigger.WithIdentity(typeof(TSweep).Name).StartNow().WithSimpleSchedule(schedule => schedule
+                .WithInterval(interval).RepeatForever().WithMisfireInstruction(SimpleTriggerMisfireInstruction.NowWithExistingCount)),
+            job => job.WithIdentity(typeof(TSweep).Name));
+        return this;
+    }
+}
+
+/// <summary>Registers the studio's sweeps.</summary>
+public static class StudioSweeps
+{
+    /// <summary>Quartz in memory, on the container's TimeProvider: the database knows what is due, Quartz only when to look.</summary>
+    public static IServiceCollection AddStudioSweeps(this IServiceCollection services, Action<SweepPlan> plan)
+    {
+        services.AddQuartz(quartz => plan(new SweepPlan(services, quartz)));
+        services.AddQuartzHostedService(options => options.WaitForJobsToComplete = true);
+        return services;
+    }
+}

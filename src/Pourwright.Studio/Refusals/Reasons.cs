@@ -1,0 +1,187 @@
+namespace Pourwright.Studio.Refusals;
+
+/// <summary>Every reason a call may be refused for: the one registry. A reason is never renamed and never given a second meaning.</summary>
+/// <remarks>The gRPC code of each stands first in its comment, its way out last. `*_NOT_FOUND` and `*_EXISTS` are one pair a resource type.</remarks>
+public static class Reasons
+{
+    // The request itself
+
+    /// <summary>INVALID_ARGUMENT. Fields break their format or limits; the BadRequest detail names each. Correct them and send again.</summary>
+    public const string FieldInvalid = "FIELD_INVALID";
+
+    /// <summary>INVALID_ARGUMENT. The request_id came before with another body. Send a fresh id for a new request, or the first body for a repeat.</summary>
+    public const string RequestIdReused = "REQUEST_ID_REUSED";
+
+    /// <summary>INVALID_ARGUMENT. The page_token is damaged or belongs to another list, parent or filter. Start again without it.</summary>
+    public const string PageTokenInvalid = "PAGE_TOKEN_INVALID";
+
+    /// <summary>ABORTED. Someone changed the resource since it was read. Get it again, look, and repeat the change with the new etag.</summary>
+    public const string EtagStale = "ETAG_STALE";
+
+    /// <summary>INVALID_ARGUMENT. A time lies ahead of the studio's clock. Check the clock of the device, or send the time when it happened.</summary>
+    public const string TimeInFuture = "TIME_IN_FUTURE";
+
+    /// <summary>FAILED_PRECONDITION. A time lies before something that must come first, such as a pour before its mix. Correct the time.</summary>
+    public const string TimeOutOfOrder = "TIME_OUT_OF_ORDER";
+
+    /// <summary>FAILED_PRECONDITION. Two things that must be at one site are at different ones. Name a bench, container or mix of the same site.</summary>
+    public const string SiteMismatch = "SITE_MISMATCH";
+
+    // Lots and containers
+
+    /// <summary>FAILED_PRECONDITION. The lot is on hold. Use another lot, or release the hold after its cause is settled.</summary>
+    public const string LotHeld = "LOT_HELD";
+
+    /// <summary>FAILED_PRECONDITION. The lot is past its date. Use another lot.</summary>
+    public const string LotExpired = "LOT_EXPIRED";
+
+    /// <summary>FAILED_PRECONDITION. The container is on hold. Use another container, or release the hold after its cause is settled.</summary>
+    public const string ContainerHeld = "CONTAINER_HELD";
+
+    /// <summary>FAILED_PRECONDITION. The container is marked empty. Use another container.</summary>
+    public const string ContainerSpent = "CONTAINER_SPENT";
+
+    /// <summary>FAILED_PRECONDITION. The container is past its date, or past its time since opening. Use another container.</summary>
+    public const string ContainerExpired = "CONTAINER_EXPIRED";
+
+    /// <summary>FAILED_PRECONDITION. The container was never recorded as opened. Record the opening first.</summary>
+    public const string ContainerNotOpen = "CONTAINER_NOT_OPEN";
+
+    /// <summary>FAILED_PRECONDITION. The container holds less than is drawn. Draw less, add a second container, or correct its balance by weighing it.</summary>
+    public const string ContainerShort = "CONTAINER_SHORT";
+
+    // Mixes
+
+    /// <summary>FAILED_PRECONDITION. A container holds another part than it is drawn for, such as hardener for resin. Check the labels.</summary>
+    public const string PartMismatch = "PART_MISMATCH";
+
+    /// <summary>FAILED_PRECONDITION. Containers or pours of different resin systems meet. Parts of different systems are never mixed; choose those of one system.</summary>
+    public const string ResinSystemMismatch = "RESIN_SYSTEM_MISMATCH";
+
+    /// <summary>FAILED_PRECONDITION. The weighed parts miss the data sheet's ratio by more than its tolerance. Weigh again; do not pour.</summary>
+    public const string RatioOutOfTolerance = "RATIO_OUT_OF_TOLERANCE";
+
+    /// <summary>FAILED_PRECONDITION. The batch is larger than the data sheet allows; it may run away hot. Mix smaller batches.</summary>
+    public const string BatchTooLarge = "BATCH_TOO_LARGE";
+
+    /// <summary>FAILED_PRECONDITION. Less is left of the mix than is poured. Pour less, or from another mix.</summary>
+    public const string MixShort = "MIX_SHORT";
+
+    // Pieces
+
+    /// <summary>FAILED_PRECONDITION. The layer is deeper than the data sheet allows; it may run away hot. Pour several layers.</summary>
+    public const string DepthOverLimit = "DEPTH_OVER_LIMIT";
+
+    /// <summary>FAILED_PRECONDITION. The piece has left its mold and takes no more pours. Begin another piece.</summary>
+    public const string PieceDemolded = "PIECE_DEMOLDED";
+
+    /// <summary>FAILED_PRECONDITION. A quantity lies outside the range the cure model was fitted for. Change the quantity, or judge by touch alone.</summary>
+    public const string CureModelRange = "CURE_MODEL_RANGE";
+
+    // Reminders
+
+    /// <summary>FAILED_PRECONDITION. The reminder's state does not allow the step, such as acknowledging one withdrawn. Get it again.</summary>
+    public const string ReminderState = "REMINDER_STATE";
+
+    // The store
+
+    /// <summary>RESOURCE_EXHAUSTED. The disk is full; nothing of the request was kept. Free space on the node; it recovers by itself.</summary>
+    public const string StoreFull = "STORE_FULL";
+
+    /// <summary>UNAVAILABLE. The store takes no writes now. Retry after the delay in RetryInfo, with the same request_id.</summary>
+    public const string StoreUnavailable = "STORE_UNAVAILABLE";
+
+    // No such thing: NOT_FOUND with ResourceInfo. Check the name, or list the parent.
+
+    /// <summary>NOT_FOUND. No such studio. Check the name.</summary>
+    public const string StudioNotFound = "STUDIO_NOT_FOUND";
+
+    /// <summary>NOT_FOUND. No such site. Check the name.</summary>
+    public const string SiteNotFound = "SITE_NOT_FOUND";
+
+    /// <summary>NOT_FOUND. No such bench. Check the name.</summary>
+    public const string BenchNotFound = "BENCH_NOT_FOUND";
+
+    /// <summary>NOT_FOUND. No such sensor. Check the name.</summary>
+    public const string SensorNotFound = "SENSOR_NOT_FOUND";
+
+    /// <summary>NOT_FOUND. No such resin system. Check the name.</summary>
+    public const string ResinSystemNotFound = "RESIN_SYSTEM_NOT_FOUND";
+
+    /// <summary>NOT_FOUND. No such lot. Check the name.</summary>
+    public const string LotNotFound = "LOT_NOT_FOUND";
+
+    /// <summary>NOT_FOUND. No such container. Check the name.</summary>
+    public const string ContainerNotFound = "CONTAINER_NOT_FOUND";
+
+    /// <summary>NOT_FOUND. No such mix. Check the name.</summary>
+    public const string MixNotFound = "MIX_NOT_FOUND";
+
+    /// <summary>NOT_FOUND. No such piece. Check the name.</summary>
+    public const string PieceNotFound = "PIECE_NOT_FOUND";
+
+    /// <summary>NOT_FOUND. No such pour. Check the name.</summary>
+    public const string PourNotFound = "POUR_NOT_FOUND";
+
+    /// <summary>NOT_FOUND. No such check. Check the name.</summary>
+    public const string CheckNotFound = "CHECK_NOT_FOUND";
+
+    /// <summary>NOT_FOUND. No such step. Check the name.</summary>
+    public const string StepNotFound = "STEP_NOT_FOUND";
+
+    /// <summary>NOT_FOUND. No such forecast. Check the name.</summary>
+    public const string ForecastNotFound = "FORECAST_NOT_FOUND";
+
+    /// <summary>NOT_FOUND. No such reminder. Check the name.</summary>
+    public const string ReminderNotFound = "REMINDER_NOT_FOUND";
+
+    /// <summary>NOT_FOUND. No such defect. Check the name.</summary>
+    public const string DefectNotFound = "DEFECT_NOT_FOUND";
+
+    // Id taken: ALREADY_EXISTS with ResourceInfo. Choose another id, or leave it empty to be given one.
+
+    /// <summary>ALREADY_EXISTS. The id of a new studio is taken. Choose another.</summary>
+    public const string StudioExists = "STUDIO_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new site is taken. Choose another.</summary>
+    public const string SiteExists = "SITE_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new bench is taken. Choose another.</summary>
+    public const string BenchExists = "BENCH_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new sensor is taken. Choose another.</summary>
+    public const string SensorExists = "SENSOR_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new resin system is taken. Choose another.</summary>
+    public const string ResinSystemExists = "RESIN_SYSTEM_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new lot is taken. Choose another.</summary>
+    public const string LotExists = "LOT_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new container is taken. Choose another.</summary>
+    public const string ContainerExists = "CONTAINER_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new mix is taken. Choose another.</summary>
+    public const string MixExists = "MIX_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new piece is taken. Choose another.</summary>
+    public const string PieceExists = "PIECE_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new pour is taken. Choose another.</summary>
+    public const string PourExists = "POUR_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new check is taken. Choose another.</summary>
+    public const string CheckExists = "CHECK_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new step is taken. Choose another.</summary>
+    public const string StepExists = "STEP_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new forecast is taken. Choose another.</summary>
+    public const string ForecastExists = "FORECAST_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new reminder is taken. Choose another.</summary>
+    public const string ReminderExists = "REMINDER_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new defect is taken. Choose another.</summary>
+    public const string DefectExists = "DEFECT_EXISTS";
+}

@@ -1,0 +1,53 @@
+using Grpc.Core;
+using Grpc.Core.Interceptors;
+using Microsoft.Extensions.Logging;
+using Pourwright.Studio.Storage;
+
+namespace Pourwright.Studio.Refusals;
+
+/// <summary>Turns what a handler throws into what a client may see: refusals with their details, anything else without.</summary>
+public sealed class RefusalInterceptor(ILogger<RefusalInterceptor> logger) : Interceptor
+{
+    public override Task<TResponse> UnaryServerHandler<TRequest, TResponse>(
+        TRequest request, ServerCallContext context, UnaryServerMethod<TRequest, TResponse> continuation) =>
+        Guard(context, () => continuation(request, context));
+
+    public override Task<TResponse> ClientStreamingServerHandler<TRequest, TResponse>(
+        IAsyncStreamReader<TRequest> requestStream, ServerCallContext context, ClientStreamingServerMethod<TRequest, TResponse> continuation) =>
+        Guard(context, () => continuation(requestStream, context));
+
+    public override Task ServerStreamingServerHandler<TRequest, TResponse>(
+        TRequest request, IServerStreamWriter<TResponse> responseStream, ServerCallContext context, ServerStreamingServerMethod<TRequest, TResponse> continuation) =>
+        Guard(context, async () => { await continuation(request, responseStream, context); return true; });
+
+    public override Task DuplexStreamingServerHandler<TRequest, TResponse>(
+        IAsyncStreamReader<TRequest> requestStream, IServerStreamWriter<TResponse> responseStream, ServerCallContext context, DuplexStreamingServerMethod<TRequest, TResponse> continuation) =>
+        Guard(context, async () => { await continuation(requestStream, responseStream, context); return true; });
+
+    private async Task<T> Guard<T>(ServerCallContext context, Func<Task<T>> call)
+    {
+        try
+        {
+            return await call();
+        }
+        catch (Exception e) when (e is not RpcException)
+        {
+            throw Translate(e, context);
+        }
+    }
+
+    private RpcException Translate(Exception e, ServerCallContext context) => e switch
+    {
+        Refusal refusal => refusal.ToRpcException(),
+        OperationCanceledException when context.CancellationToken.IsCancellationRequested =>
+            new RpcException(new Status(StatusCode.Cancelled, "The call was cancelled.")),
+        _ when StoreErrors.ToRefusal(e) is { } refusal => Logged(e, context, refusal.ToRpcException()),
+        _ => Logged(e, context, new RpcException(new Status(StatusCode.Internal, "The call failed for a reason of ours; it is in the node's log."))),
+    };
+
+    private RpcException Logged(Exception e, ServerCallContext context, RpcException answer)
+    {
+        logger.LogError(e, "{Method} failed with {Code}.", context.Method, answer.StatusCode);
+        return answer;
+    }
+}

@@ -1,0 +1,62 @@
+using System.Collections.Concurrent;
+
+namespace Pourwright.Studio.Storage;
+
+/// <summary>One consistent view: all its queries see the same commit.</summary>
+public sealed class StudioReading : StudioSession, IDisposable
+{
+    private readonly StudioReads _home;
+
+    internal StudioReading(PreparedConnection connection, StudioReads home) : base(connection)
+    {
+        _home = home;
+        connection.Run("BEGIN DEFERRED");
+    }
+
+    /// <summary>Ends the view.</summary>
+    public void Dispose() => _home.TakeBack(Connection);
+}
+
+/// <summary>Reads the studio's records beside the writer, never waiting for it.</summary>
+public sealed class StudioReads(StudioStore store) : IDisposable
+{
+    private readonly ConcurrentBag<PreparedConnection> _idle = [];
+    private readonly int _idleMax = 2 * Environment.ProcessorCount;
+    private volatile bool _disposed;
+
+    /// <summary>Runs queries on one consistent view and returns their result. Map to plain values inside: the view ends with the call.</summary>
+    public T Read<T>(Func<StudioReading, T> work)
+    {
+        using var reading = Open();
+        return work(reading);
+    }
+
+    /// <summary>A view that lasts until it is disposed. A long one keeps the log from being cut: prefer <see cref="Read"/>.</summary>
+    public StudioReading Open()
+    {
+        ObjectDisposedException.ThrowIf(_disposed, this);
+        return new StudioReading(_idle.TryTake(out var idle) ? idle : (PreparedConnection)store.OpenReader(), this);
+    }
+
+    /// <summary>Closes the connections that wait for the next read.</summary>
+    public void Dispose()
+    {
+        _disposed = true;
+        while (_idle.TryTake(out var connection)) connection.Dispose();
+    }
+
+    internal void TakeBack(PreparedConnection connection)
+    {
+        try
+        {
+            connection.Run("COMMIT");
+        }
+        catch
+        {
+            connection.Dispose();
+            throw;
+        }
+        if (_disposed || _idle.Count >= _idleMax) connection.Dispose();
+        else _idle.Add(connection);
+    }
+}

@@ -1,0 +1,66 @@
+using System.Reflection;
+using Dapper;
+
+namespace Pourwright.Studio.Storage;
+
+/// <summary>What a query sees of the studio's records. Thin over Dapper.</summary>
+/// <remarks>
+/// Parameters come as an anonymous object and are named exactly as its members: `@lot` for `new { lot }`. `IN @ids` expands a list.
+/// A row becomes a record whose constructor takes the selected columns **in the same order**, names equal but for case and
+/// underscores (`poured_ms` is `PouredMs`); integers, booleans (0 and 1) and enums (by name or number) are converted.
+/// A column that is sometimes whole and sometimes not must be REAL throughout: write `coalesce(x, 0.0)`, not `coalesce(x, 0)`.
+/// </remarks>
+public abstract class StudioSession
+{
+    private readonly PreparedConnection _connection;
+
+    static StudioSession()
+    {
+        DefaultTypeMap.MatchNamesWithUnderscores = true;
+        SqlMapper.TypeMapProvider = type => new ColumnsByName(type);
+    }
+
+    private protected StudioSession(PreparedConnection connection) => _connection = connection;
+
+    private protected PreparedConnection Connection => _connection;
+
+    /// <summary>All rows, in the order the statement gives.</summary>
+    public IReadOnlyList<T> Query<T>(string sql, object? args = null) => Expecting(sql).Query<T>(sql, args).AsList();
+
+    /// <summary>The one row, or null.</summary>
+    /// <exception cref="InvalidOperationException">There is more than one row.</exception>
+    public T? Find<T>(string sql, object? args = null) where T : class =>
+        Expecting(sql).QuerySingleOrDefault<T>(sql, args);
+
+    /// <summary>First column of the first row; `default` when there is no row or it is NULL, so ask for `long?` where 0 is an answer.</summary>
+    public T Scalar<T>(string sql, object? args = null) => Expecting(sql).ExecuteScalar<T>(sql, args)!;
+
+    private protected PreparedConnection Expecting(string sql)
+    {
+        _connection.Expect(sql);
+        return _connection;
+    }
+
+    /// <summary>Chooses a record's constructor by the names of the columns alone: SQLite reports the type of a value, not of a column.</summary>
+    private sealed class ColumnsByName(Type type) : SqlMapper.ITypeMap
+    {
+        private readonly DefaultTypeMap _inner = new(type);
+
+        public ConstructorInfo? FindConstructor(string[] names, Type[] types) =>
+            type.GetConstructors().FirstOrDefault(c => names.Length > 0 && Takes(c.GetParameters(), names))
+                ?? _inner.FindConstructor(names, types);
+
+        public ConstructorInfo? FindExplicitConstructor() => _inner.FindExplicitConstructor();
+
+        public SqlMapper.IMemberMap? GetConstructorParameter(ConstructorInfo constructor, string columnName) =>
+            _inner.GetConstructorParameter(constructor, columnName);
+
+        public SqlMapper.IMemberMap? GetMember(string columnName) => _inner.GetMember(columnName);
+
+        private static bool Takes(ParameterInfo[] parameters, string[] names) =>
+            parameters.Length == names.Length && parameters.Zip(names).All(p => Same(p.First.Name!, p.Second));
+
+        private static bool Same(string parameter, string column) =>
+            string.Equals(parameter, column.Replace("_", "", StringComparison.Ordinal), StringComparison.OrdinalIgnoreCase);
+    }
+}

@@ -1,0 +1,36 @@
+using System.Text.Json;
+using Dapper;
+
+namespace Pourwright.Studio.Storage;
+
+/// <summary>One write: it sees what was written before it in the same commit, and is kept or undone as a whole.</summary>
+/// <remarks>Work that runs here holds up every other write of the node: no waiting, no network, no files.</remarks>
+public sealed class StudioTransaction : StudioSession
+{
+    internal StudioTransaction(PreparedConnection connection, DateTimeOffset now) : base(connection) => Now = now;
+
+    /// <summary>The instant of this write, UTC, whole milliseconds; never earlier than that of a write before it on this node.</summary>
+    public DateTimeOffset Now { get; }
+
+    /// <summary>The work ran to see whether it would be accepted; nothing of it is kept.</summary>
+    internal bool IsDry { get; private set; }
+
+    /// <summary>Runs a statement, or once for each element when <paramref name="args"/> is a list; returns the number of rows changed.</summary>
+    public int Execute(string sql, object? args = null) => Expecting(sql).Execute(sql, args);
+
+    /// <summary>Saves a message with the rows it speaks of; it is handed to the bus after the commit, and never if there is none.</summary>
+    /// <remarks>Its consumer must be an <see cref="Messaging.InboxConsumer{T}"/>; each kind of message has exactly one.</remarks>
+    public void Publish<T>(T message) where T : class => Execute(
+        """
+        INSERT INTO outbox (message_id, kind, body, created_ms) VALUES (@id, @kind, @body, @now)
+        """,
+        new
+        {
+            id = Guid.CreateVersion7(Now).ToString(),
+            kind = typeof(T).Name,
+            body = JsonSerializer.Serialize(message),
+            now = Now.ToUnixMs(),
+        });
+
+    internal void KeepNothing() => IsDry = true;
+}
