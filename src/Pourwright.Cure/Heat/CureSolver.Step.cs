@@ -1,0 +1,260 @@
+using System.Runtime.Intrinsics;
+using Pourwright.Cure.Kinetics;
+using Lanes = System.Runtime.Intrinsics.Vector256<double>;
+
+namespace Pourwright.Cure.Heat;
+
+/// <summary>One step of Rodas3 over all nodes.</summary>
+/// <remarks>
+/// With G = 1/(γh), γ = ½, stage i solves (G − J) K_i = f(y + Σ a_ij K_j) + Σ c_ij K_j/h + γ_i h ∂f/∂t; the new state is
+/// y + 2 K1 + K3 + K4 and K4 is the estimate of the error. Coefficients: [Sandu1997], in the form that needs no product with J.
+/// The conversion of a node depends on its own temperature alone: K_α = (F_α + r_T K_T)/(G − r_α) is put into the heat equation
+/// by hand, which leaves one symmetric tridiagonal system a stage.
+/// </remarks>
+public sealed partial class CureSolver
+{
+    // A temperature counts like a conversion when 30 K count like 1 (our choice).
+    private const double KelvinPerConversion = 30;
+
+    private Slab slab = null!;
+    private Surroundings around = null!;
+    private SolvedStep step = null!;
+    private NodeState before = null!, after = null!, stage = null!;
+    private double[] ratePerKelvin = [], ratePerConversion = [];
+    private double[] upward = [], sink = [], load = [], conversionLoad = [];
+    private double[] diagonal = [], inversePivot = [], ratio = [], inverseGap = [], heatGap = [];
+    private double[] k1T = [], k2T = [], k3T = [], k4T = [], k1A = [], k2A = [], k3A = [], k4A = [];
+
+    private void Prepare(Slab piece, Surroundings surroundings)
+    {
+        (slab, around) = (piece, surroundings);
+        var length = slab.State.Kelvin.Length;
+        if (diagonal.Length != length)
+            Allocate(length);
+        slab.State.CopyTo(before, slab.Nodes);
+        step = new SolvedStep(slab, before, after);
+        for (var i = 0; i < length; i++)
+            sink[i] = slab.ResinMetres[i] * around.SideWPerM3K;
+    }
+
+    private void Allocate(int length)
+    {
+        (before, after, stage) = (new(length), new(length), new(length));
+        double[] New() => new double[length + Lane.Width];
+        (ratePerKelvin, ratePerConversion, upward, sink) = (New(), New(), New(), New());
+        (load, conversionLoad, inverseGap, heatGap) = (New(), New(), New(), New());
+        (diagonal, inversePivot, ratio) = (new double[length], New(), New());
+        (k1T, k2T, k3T, k4T) = (New(), New(), New(), New());
+        (k1A, k2A, k3A, k4A) = (New(), New(), New(), New());
+    }
+
+    /// <summary>Tries a step from <c>before</c> to <c>after</c>; its error in units of the tolerance, infinite when it cannot be taken.</summary>
+    private double Attempt(double now, double length, AmbientLine air)
+    {
+        if (!Factorise(2 / length))
+            return double.PositiveInfinity;
+        ForgetStages();
+        var perLength = 1 / length;
+        var later = air.Kelvin(now + length);
+
+        LoadFirst(0, length / 2 * air.KelvinPerSecond);
+        SolveStage(k1T, k1A);
+        LoadFirst(4 * perLength, 1.5 * length * air.KelvinPerSecond);
+        SolveStage(k2T, k2A);
+
+        Combine(stage, before, 2, k1T, k1A);
+        Evaluate(stage, later);
+        LoadLater(perLength, 0);
+        SolveStage(k3T, k3A);
+
+        Combine(stage, stage, 1, k3T, k3A);
+        Evaluate(stage, later);
+        LoadLater(perLength, -8.0 / 3 * perLength);
+        SolveStage(k4T, k4A);
+
+        return Finish();
+    }
+
+    // What is multiplied by zero below must be finite, also after an attempt that was not.
+    private void ForgetStages()
+    {
+        Array.Clear(k1T);
+        Array.Clear(k1A);
+        Array.Clear(k3T);
+        Array.Clear(k3A);
+    }
+
+    /// <summary>Prepares G − J: false when it is not positive, which a shorter step mends.</summary>
+    private bool Factorise(double g)
+    {
+        var gap = Vector256.Create(g);
+        var least = gap;
+        for (var i = 0; i < slab.Nodes; i += Lane.Width)
+        {
+            var conversionGap = gap - Lane.Of(ratePerConversion, i);
+            least = Vector256.Min(least, conversionGap);
+            var inverse = Lanes.One / conversionGap;
+            var heat = Lane.Of(slab.HeatPerConversion, i);
+            Lane.Put(inverseGap, i, inverse);
+            Lane.Put(heatGap, i, heat * Lane.Of(ratePerConversion, i) * inverse);
+            Lane.Put(diagonal, i, gap * (Lane.Of(slab.Capacity, i) - heat * Lane.Of(ratePerKelvin, i) * inverse) + Lane.Of(sink, i));
+        }
+        return Vector256.GreaterThanAll(least, gap * 0.25) && FactoriseTridiagonal();
+    }
+
+    private bool FactoriseTridiagonal()
+    {
+        var last = slab.Nodes - 1;
+        diagonal[0] += around.BaseWPerM2K;
+        diagonal[last] += around.TopWPerM2K;
+        var (below, carried, positive) = (0.0, 0.0, true);
+        for (var i = 0; i <= last; i++)
+        {
+            var above = slab.Conductance[i];
+            var pivot = diagonal[i] + below + above - below * carried;
+            positive &= pivot > 0;
+            inversePivot[i] = 1 / pivot;
+            carried = above * inversePivot[i];
+            ratio[i] = carried;
+            below = above;
+        }
+        return positive;
+    }
+
+    /// <summary>Right-hand sides of the stages that share the derivative at the start of the step.</summary>
+    private void LoadFirst(double k1Share, double airShiftKelvin)
+    {
+        var share = Vector256.Create(k1Share);
+        for (var i = 0; i < slab.Nodes; i += Lane.Width)
+        {
+            Lane.Put(load, i, Lane.Of(before.Flux, i) + Lane.Of(slab.Capacity, i) * share * Lane.Of(k1T, i) + Lane.Of(sink, i) * airShiftKelvin);
+            Lane.Put(conversionLoad, i, Lane.Of(before.Rate, i) + share * Lane.Of(k1A, i));
+        }
+        load[0] += around.BaseWPerM2K * airShiftKelvin;
+        load[slab.Nodes - 1] += around.TopWPerM2K * airShiftKelvin;
+    }
+
+    /// <summary>Right-hand sides of the later stages: derivative at the stage, K1 − K2 and a share of K3.</summary>
+    private void LoadLater(double share, double k3Share)
+    {
+        for (var i = 0; i < slab.Nodes; i += Lane.Width)
+        {
+            var kelvin = (Lane.Of(k1T, i) - Lane.Of(k2T, i)) * share + Lane.Of(k3T, i) * k3Share;
+            var conversion = (Lane.Of(k1A, i) - Lane.Of(k2A, i)) * share + Lane.Of(k3A, i) * k3Share;
+            Lane.Put(load, i, Lane.Of(stage.Flux, i) + Lane.Of(slab.Capacity, i) * kelvin);
+            Lane.Put(conversionLoad, i, Lane.Of(stage.Rate, i) + conversion);
+        }
+    }
+
+    private void SolveStage(double[] kT, double[] kA)
+    {
+        for (var i = 0; i < slab.Nodes; i += Lane.Width)
+            Lane.Put(load, i, Lane.Of(load, i) + Lane.Of(heatGap, i) * Lane.Of(conversionLoad, i));
+        SolveTridiagonal(kT);
+        for (var i = 0; i < slab.Nodes; i += Lane.Width)
+            Lane.Put(kA, i, (Lane.Of(conversionLoad, i) + Lane.Of(ratePerKelvin, i) * Lane.Of(kT, i)) * Lane.Of(inverseGap, i));
+    }
+
+    // The algorithm of Thomas, with the pivots of FactoriseTridiagonal.
+    private void SolveTridiagonal(double[] solution)
+    {
+        var (nodes, carried) = (slab.Nodes, 0.0);
+        ReadOnlySpan<double> right = load.AsSpan(0, nodes), inverse = inversePivot.AsSpan(0, nodes), above = ratio.AsSpan(0, nodes);
+        var result = solution.AsSpan(0, nodes);
+        var share = 0.0;
+        for (var i = 0; i < result.Length; i++)
+        {
+            carried = right[i] + share * carried;
+            share = above[i];
+            result[i] = carried * inverse[i];
+        }
+        for (var i = nodes - 2; i >= 0; i--)
+            result[i] += above[i] * result[i + 1];
+    }
+
+    private void Combine(NodeState into, NodeState from, double share, double[] kT, double[] kA)
+    {
+        for (var i = 0; i < slab.Nodes; i += Lane.Width)
+        {
+            Lane.Put(into.Kelvin, i, Lane.Of(from.Kelvin, i) + Lane.Of(kT, i) * share);
+            Lane.Put(into.Conversion, i, Lane.Of(from.Conversion, i) + Lane.Of(kA, i) * share);
+        }
+    }
+
+    /// <summary>Writes the new state; cure does not run backwards, so neither does a rounding of it.</summary>
+    private double Finish()
+    {
+        var greatest = Lanes.Zero;
+        for (var i = 0; i < slab.Nodes; i += Lane.Width)
+        {
+            var (kelvin, conversion) = (Lane.Of(k4T, i), Lane.Of(k4A, i));
+            var started = Lane.Of(before.Conversion, i);
+            var reached = Lane.Of(stage.Conversion, i) + conversion;
+            Lane.Put(after.Kelvin, i, Lane.Of(stage.Kelvin, i) + kelvin);
+            Lane.Put(after.Conversion, i, Vector256.Min(Vector256.Max(reached, started), Lanes.One));
+            greatest = Vector256.Max(greatest, Vector256.Max(
+                Vector256.Abs(kelvin) * (1 / KelvinPerConversion), Vector256.Abs(conversion)));
+        }
+        var error = Lane.Most(greatest) / tolerance;
+        return double.IsNaN(error) ? double.PositiveInfinity : error;
+    }
+
+    /// <summary>Heat flowing into each node and rate of conversion of a state.</summary>
+    private void Evaluate(NodeState state, double airKelvin)
+    {
+        foreach (var layer in slab.Layers)
+            if (layer.Layer.Material.Reaction is { } reaction)
+                for (var i = layer.First; i < layer.End; i += Lane.Width)
+                    Lane.Put(state.Rate, i, reaction.Rate(Lane.Of(state.Conversion, i), Lane.Of(state.Kelvin, i)));
+            else
+                state.Rate.AsSpan(layer.First, layer.Nodes).Clear();
+        state.Rate.AsSpan(slab.Nodes).Clear();
+        Balance(state, airKelvin);
+    }
+
+    /// <summary>As <see cref="Evaluate"/>, with the slopes of the rate that the next step needs.</summary>
+    private void Linearise(NodeState state, double airKelvin)
+    {
+        foreach (var layer in slab.Layers)
+            if (layer.Layer.Material.Reaction is { } reaction)
+                Linearise(state, layer, reaction);
+            else
+                ClearRates(state, layer.First, layer.Nodes);
+        ClearRates(state, slab.Nodes, state.Rate.Length - slab.Nodes);
+        Balance(state, airKelvin);
+    }
+
+    private void ClearRates(NodeState state, int first, int count)
+    {
+        state.Rate.AsSpan(first, count).Clear();
+        ratePerKelvin.AsSpan(first, count).Clear();
+        ratePerConversion.AsSpan(first, count).Clear();
+    }
+
+    private void Linearise(NodeState state, PlacedLayer layer, CureReaction reaction)
+    {
+        for (var i = layer.First; i < layer.End; i += Lane.Width)
+        {
+            var (rate, perKelvin, perConversion) = reaction.RateAndSlopes(Lane.Of(state.Conversion, i), Lane.Of(state.Kelvin, i));
+            Lane.Put(state.Rate, i, rate);
+            Lane.Put(ratePerKelvin, i, perKelvin);
+            Lane.Put(ratePerConversion, i, perConversion);
+        }
+    }
+
+    // upward[i] is the heat that enters node i from below, in W/m².
+    private void Balance(NodeState state, double airKelvin)
+    {
+        var kelvin = state.Kelvin;
+        for (var i = 0; i < slab.Nodes; i += Lane.Width)
+            Lane.Put(upward, i + 1, Lane.Of(slab.Conductance, i) * (Lane.Of(kelvin, i) - Lane.Of(kelvin, i + 1)));
+        upward[0] = around.BaseWPerM2K * (airKelvin - kelvin[0]);
+        upward[slab.Nodes] = around.TopWPerM2K * (kelvin[slab.Nodes - 1] - airKelvin);
+        var air = Vector256.Create(airKelvin);
+        for (var i = 0; i < slab.Nodes; i += Lane.Width)
+            Lane.Put(state.Flux, i,
+                Lane.Of(upward, i) - Lane.Of(upward, i + 1)
+                + Lane.Of(slab.HeatPerConversion, i) * Lane.Of(state.Rate, i)
+                + Lane.Of(sink, i) * (air - Lane.Of(kelvin, i)));
+    }
+}

@@ -1,0 +1,106 @@
+using System.Runtime.Intrinsics;
+using Lanes = System.Runtime.Intrinsics.Vector256<double>;
+
+namespace Pourwright.Cure.Heat;
+
+/// <summary>Sees every accepted step of a run, in order.</summary>
+public interface IStepWatch
+{
+    /// <summary>Called once a step; the step is valid during the call only.</summary>
+    void Saw(SolvedStep solved);
+}
+
+/// <summary>Extremes over the resin at one instant: conversion without unit, temperatures in K.</summary>
+/// <remarks>From Tg − T = 0 K up, the whole resin is glass.</remarks>
+public readonly record struct ResinExtremes(
+    double LeastConversion, double MostConversion, double LeastTgMinusTKelvin, double HottestKelvin);
+
+/// <summary>One accepted step, readable at any instant inside it; <c>fraction</c> runs from 0 at its start to 1 at its end.</summary>
+/// <remarks>Between the ends: cubic Hermite on values and derivatives, as accurate as the step itself.</remarks>
+public sealed class SolvedStep
+{
+    private NodeState before;
+    private NodeState after;
+
+    internal SolvedStep(Slab slab, NodeState before, NodeState after) => (Slab, this.before, this.after) = (slab, before, after);
+
+    /// <summary>The slab that was stepped.</summary>
+    public Slab Slab { get; }
+
+    /// <summary>Start of the step, in s from the first pour.</summary>
+    public double FromSeconds { get; private set; }
+
+    /// <summary>Length of the step, in s.</summary>
+    public double LengthSeconds { get; private set; }
+
+    /// <summary>End of the step, in s from the first pour.</summary>
+    public double ToSeconds => FromSeconds + LengthSeconds;
+
+    /// <summary>Temperature of a node, in K.</summary>
+    public double Kelvin(int node, double fraction) => KelvinOf(node, new(fraction, LengthSeconds)).ToScalar();
+
+    /// <summary>Conversion of a node, without unit, 0 to 1.</summary>
+    public double Conversion(int node, double fraction) => ConversionOf(node, new(fraction, LengthSeconds)).ToScalar();
+
+    /// <summary>Rate of warming of a node at the start of the step, in K/s.</summary>
+    public double StartKelvinPerSecond(int node) => before.Flux[node] / Slab.Capacity[node];
+
+    /// <summary>Rate of warming of a node at the end of the step, in K/s.</summary>
+    public double EndKelvinPerSecond(int node) => after.Flux[node] / Slab.Capacity[node];
+
+    /// <summary>Extremes over all nodes of resin.</summary>
+    public ResinExtremes Extremes(double fraction)
+    {
+        var hermite = new Hermite(fraction, LengthSeconds);
+        var (least, most, leastGlass, hottest) = (Lanes.One, Lanes.Zero, Vector256.Create(double.MaxValue), Lanes.Zero);
+        foreach (var layer in Slab.Layers)
+        {
+            if (layer.Layer.Material.Reaction is not { } reaction)
+                continue;
+            for (var first = layer.First; first < layer.End; first += Lane.Width)
+            {
+                var node = Math.Min(first, layer.End - Lane.Width); // the last four overlap the ones before: extremes do not mind
+                var (kelvin, conversion) = (KelvinOf(node, hermite), ConversionOf(node, hermite));
+                least = Vector256.Min(least, conversion);
+                most = Vector256.Max(most, conversion);
+                leastGlass = Vector256.Min(leastGlass, reaction.Glass.Kelvin(conversion) - kelvin);
+                hottest = Vector256.Max(hottest, kelvin);
+            }
+        }
+        return new(Lane.Least(least), Lane.Most(most), Lane.Least(leastGlass), Lane.Most(hottest));
+    }
+
+    /// <summary>The hottest node of resin.</summary>
+    public int HottestNode(double fraction)
+    {
+        var hermite = new Hermite(fraction, LengthSeconds);
+        var (hottest, kelvin) = (-1, 0.0);
+        foreach (var layer in Slab.Layers)
+            for (var node = layer.First; layer.IsResin && node < layer.End; node++)
+                if (KelvinOf(node, hermite).ToScalar() is var here && here > kelvin)
+                    (hottest, kelvin) = (node, here);
+        return hottest;
+    }
+
+    internal void Set(NodeState before, NodeState after, double fromSeconds, double lengthSeconds) =>
+        (this.before, this.after, FromSeconds, LengthSeconds) = (before, after, fromSeconds, lengthSeconds);
+
+    private Lanes KelvinOf(int node, Hermite hermite) =>
+        Lane.Of(before.Kelvin, node) * hermite.From + Lane.Of(after.Kelvin, node) * hermite.To
+        + (Lane.Of(before.Flux, node) * hermite.SlopeFrom + Lane.Of(after.Flux, node) * hermite.SlopeTo)
+            / Lane.Of(Slab.Capacity, node);
+
+    private Lanes ConversionOf(int node, Hermite hermite) => Vector256.Clamp(
+        Lane.Of(before.Conversion, node) * hermite.From + Lane.Of(after.Conversion, node) * hermite.To
+            + Lane.Of(before.Rate, node) * hermite.SlopeFrom + Lane.Of(after.Rate, node) * hermite.SlopeTo,
+        Lanes.Zero, Lanes.One);
+
+    // Weights of the two values and of the two derivatives.
+    private readonly record struct Hermite(double From, double To, double SlopeFrom, double SlopeTo)
+    {
+        public Hermite(double at, double length)
+            : this((1 - at) * (1 - at) * (1 + 2 * at), at * at * (3 - 2 * at), length * at * (1 - at) * (1 - at), length * at * at * (at - 1))
+        {
+        }
+    }
+}

@@ -1,0 +1,112 @@
+using Pourwright.Cure.Heat;
+using Pourwright.Cure.Kinetics;
+
+namespace Pourwright.Cure.Readiness;
+
+/// <summary>Finds when the gates open and how hot the resin becomes, while the solver runs.</summary>
+internal sealed class GateWatch : IStepWatch
+{
+    /// <summary>Handling begins 10 K below the glass transition (our choice, to be fitted to checks).</summary>
+    public const double HandleKelvin = 10;
+
+    private readonly Gate gel = new(e => e.LeastConversion - GelPoint.DiepoxideDiamine);
+    private readonly Gate demold = new(e => e.LeastTgMinusTKelvin);
+    private readonly Gate handle = new(e => e.LeastTgMinusTKelvin - HandleKelvin);
+
+    public double GelSeconds => gel.OpenSeconds;
+    public double DemoldSeconds => demold.OpenSeconds;
+    public double HandleSeconds => handle.OpenSeconds;
+    public double PeakKelvin { get; private set; }
+    public double PeakSeconds { get; private set; }
+    public double LeastConversion { get; private set; }
+
+    public void Saw(SolvedStep solved)
+    {
+        var (start, middle, end) = (solved.Extremes(0), solved.Extremes(0.5), solved.Extremes(1));
+        gel.Saw(solved, start, middle, end);
+        demold.Saw(solved, start, middle, end);
+        handle.Saw(solved, start, middle, end);
+        LeastConversion = end.LeastConversion;
+        SeePeak(solved, start, middle, end);
+    }
+
+    private void SeePeak(SolvedStep solved, ResinExtremes start, ResinExtremes middle, ResinExtremes end)
+    {
+        Consider(start.HottestKelvin, solved.FromSeconds);
+        Consider(end.HottestKelvin, solved.ToSeconds);
+        if (PeaksInside(solved, Math.Max(middle.HottestKelvin, end.HottestKelvin)))
+            ConsiderInside(solved);
+    }
+
+    // Between the ends a step bends by less than a kelvin: a summit lower than that cannot be the greatest.
+    private bool PeaksInside(SolvedStep solved, double hottest) =>
+        hottest > PeakKelvin - 1
+        && solved.StartKelvinPerSecond(solved.HottestNode(0)) > 0
+        && solved.EndKelvinPerSecond(solved.HottestNode(1)) < 0;
+
+    private void ConsiderInside(SolvedStep solved)
+    {
+        var (low, high) = (0.0, 1.0);
+        while (high - low > 1e-5)
+        {
+            var third = (high - low) / 3;
+            if (solved.Extremes(low + third).HottestKelvin < solved.Extremes(high - third).HottestKelvin)
+                low += third;
+            else
+                high -= third;
+        }
+        var at = (low + high) / 2;
+        Consider(HottestBetweenNodes(solved, at), solved.FromSeconds + at * solved.LengthSeconds);
+    }
+
+    // The summit of the parabola through the hottest node and its neighbours.
+    private static double HottestBetweenNodes(SolvedStep solved, double at)
+    {
+        var node = solved.HottestNode(at);
+        var here = solved.Kelvin(node, at);
+        var layer = solved.Slab.Layers.Last(l => l.First <= node);
+        if (node == layer.First || node == layer.End - 1)
+            return here;
+        var (below, above) = (solved.Kelvin(node - 1, at), solved.Kelvin(node + 1, at));
+        var bend = 2 * here - below - above;
+        return bend > 0 ? here + (above - below) * (above - below) / (8 * bend) : here;
+    }
+
+    private void Consider(double kelvin, double seconds)
+    {
+        if (kelvin > PeakKelvin)
+            (PeakKelvin, PeakSeconds) = (kelvin, seconds);
+    }
+
+    /// <summary>Open from the last time on after which its measure stays at or above zero; infinite while it does not.</summary>
+    /// <remarks>The last time, because warming air or a second pour can take a piece back through its glass transition.</remarks>
+    private sealed class Gate(Func<ResinExtremes, double> measure)
+    {
+        public double OpenSeconds { get; private set; } = double.PositiveInfinity;
+
+        public void Saw(SolvedStep solved, ResinExtremes start, ResinExtremes middle, ResinExtremes end)
+        {
+            if (measure(end) < 0)
+                OpenSeconds = double.PositiveInfinity;
+            else if (measure(middle) < 0)
+                OpenSeconds = Crossing(solved, 0.5, 1);
+            else if (measure(start) < 0)
+                OpenSeconds = Crossing(solved, 0, 0.5);
+            else
+                OpenSeconds = Math.Min(OpenSeconds, solved.FromSeconds);
+        }
+
+        private double Crossing(SolvedStep solved, double closed, double open)
+        {
+            while (open - closed > 1e-9)
+            {
+                var half = (closed + open) / 2;
+                if (measure(solved.Extremes(half)) < 0)
+                    closed = half;
+                else
+                    open = half;
+            }
+            return solved.FromSeconds + open * solved.LengthSeconds;
+        }
+    }
+}

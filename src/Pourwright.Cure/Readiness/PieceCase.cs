@@ -1,0 +1,34 @@
+namespace Pourwright.Cure.Readiness;
+
+/// <summary>One pour into a piece.</summary>
+/// <param name="AtHours">Time of the pour, in h from the first one, which is at 0.</param>
+/// <param name="DepthMm">Depth of this layer alone, in mm.</param>
+/// <param name="TemperatureCelsius">Temperature of the mix when poured, in °C.</param>
+/// <param name="Resin">The resin poured.</param>
+public sealed record PouredLayer(double AtHours, double DepthMm, double TemperatureCelsius, ResinCureModel Resin);
+
+/// <summary>Air around the piece at one time.</summary>
+/// <param name="AtHours">In h from the first pour; may be negative.</param>
+/// <param name="TemperatureCelsius">In °C.</param>
+public sealed record AmbientPoint(double AtHours, double TemperatureCelsius);
+
+/// <summary>One piece: what was poured into it, what it stands on, and the air around it.</summary>
+public sealed record PieceCase
+{
+    /// <summary>Pours in order, the first at 0 h.</summary>
+    public required IReadOnlyList<PouredLayer> Layers { get; init; }
+
+    /// <summary>Air temperature: straight lines between points in rising time, level before the first and after the last.</summary>
+    public required IReadOnlyList<AmbientPoint> Ambient { get; init; }
+
+    /// <summary>Wood-based board under the resin, in mm; 0 = no board, the base only resists the heat.</summary>
+    /// <remarks>18 mm is a common panel (common practice, no source).</remarks>
+    public double BoardThicknessMm { get; init; } = 18;
+
+    /// <summary>Loss through the sides, in W per m³ of resin and K: 2U/W for a channel of width W between walls of U W/(m² K).</summary>
+    /// <remarks>0, the default, is the hot side for the peak; a channel narrower than ten depths is cooler and slower at its edges.</remarks>
+    public double SideSinkWattsPerCubicMetreKelvin { get; init; }
+
+    /// <summary>How far to look, in h from the first pour.</summary>
+    public double HorizonHours { get; init; } = 336;
+}

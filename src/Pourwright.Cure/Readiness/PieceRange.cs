@@ -1,0 +1,74 @@
+namespace Pourwright.Cure.Readiness;
+
+/// <summary>The ranges inside which a forecast may be asked: our choice, around what a casting studio meets, unless said.</summary>
+internal static class PieceRange
+{
+    public static void Check(PieceCase piece)
+    {
+        Check("Horizon", piece.HorizonHours, 1, 2000, "h");
+        if (piece.BoardThicknessMm != 0)
+            Check("Board thickness (0 for none)", piece.BoardThicknessMm, 3, 100, "mm");
+        Check("Side sink", piece.SideSinkWattsPerCubicMetreKelvin, 0, 500, "W/(m³ K)");
+        CheckAmbient(piece.Ambient);
+        CheckLayers(piece.Layers, piece.HorizonHours);
+    }
+
+    public static void Check(CureSpread spread)
+    {
+        Check("Spread of the rate", spread.RateLnSd, 0, 1, "");
+        Check("Spread of the heat of reaction", spread.HeatLnSd, 0, 0.5, "");
+        Check("Spread of the heat loss", spread.HeatLossLnSd, 0, 1, "");
+        Check("Spread of the ambient", spread.AmbientOffsetSdKelvin, 0, 10, "K");
+        Check("Spread of the glass transition", spread.TgOffsetSdKelvin, 0, 20, "K");
+        Check("Number of draws", spread.Draws, 8, 10_000, "");
+    }
+
+    private static void CheckAmbient(IReadOnlyList<AmbientPoint> ambient)
+    {
+        Check("Number of ambient points", ambient.Count, 1, 20_000, "");
+        var earlier = -1e6;
+        foreach (var point in ambient)
+        {
+            Check("Time of an ambient point (after the one before)", point.AtHours, Math.BitIncrement(earlier), 1e6, "h");
+            Check("Ambient temperature", point.TemperatureCelsius, -10, 50, "°C");
+            earlier = point.AtHours;
+        }
+    }
+
+    private static void CheckLayers(IReadOnlyList<PouredLayer> layers, double horizonHours)
+    {
+        Check("Number of layers", layers.Count, 1, 20, "");
+        Check("Time of the first layer", layers[0].AtHours, 0, 0, "h");
+        var earlier = -1.0;
+        foreach (var layer in layers)
+        {
+            Check("Time of a layer (after the one before)", layer.AtHours, Math.BitIncrement(earlier), horizonHours - 1, "h");
+            Check("Depth of a layer", layer.DepthMm, 0.5, 150, "mm");
+            Check("Temperature of the pour", layer.TemperatureCelsius, 5, 60, "°C");
+            CheckResin(layer.Resin);
+            earlier = layer.AtHours;
+        }
+    }
+
+    // Wide enough for every amine-cured epoxy on record here, narrow enough that the solver's bounds are never met.
+    private static void CheckResin(ResinCureModel resin)
+    {
+        var (chemistry, glass) = (resin.Reaction.Chemistry, resin.Reaction.Glass);
+        Check("Rate constant k1", chemistry.K1PerSecond, 0, 1e-2, "1/s");
+        Check("Rate constant k2", chemistry.K2PerSecond, 0, 1e-2, "1/s");
+        Check("Activation energy E1", chemistry.E1JoulesPerMole, 20e3, 120e3, "J/mol");
+        Check("Activation energy E2", chemistry.E2JoulesPerMole, 20e3, 120e3, "J/mol");
+        Check("Exponent m", chemistry.M, 0.3, 3, "");
+        Check("Exponent n", chemistry.N, 0.5, 4, "");
+        Check("Heat of reaction", resin.HeatOfReactionJPerKg, 50e3, 600e3, "J/kg");
+        Check("Density", resin.DensityKgPerM3, 800, 2500, "kg/m³");
+        Check("Specific heat", resin.SpecificHeatJPerKgK, 800, 3000, "J/(kg K)");
+        Check("Conductivity", resin.ConductivityWPerMK, 0.05, 2, "W/(m K)");
+        Check("Glass transition of the liquid", glass.UncuredKelvin, 150, 290, "K");
+        Check("Glass transition at full cure", glass.CuredKelvin, 290, 500, "K");
+        Check("Lambda of the glass transition", glass.Lambda, 0.1, 1, "");
+    }
+
+    private static void Check(string quantity, double value, double lowest, double highest, string unit) =>
+        CureRangeException.Check(quantity, value, lowest, highest, unit);
+}

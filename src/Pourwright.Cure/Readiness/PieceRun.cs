@@ -1,0 +1,71 @@
+using Pourwright.Cure.Heat;
+
+namespace Pourwright.Cure.Readiness;
+
+/// <summary>Departure of one run from the likely one: factors and shifts.</summary>
+internal readonly record struct Departure(
+    double RateFactor, double HeatFactor, double HeatLossFactor, double AmbientShiftKelvin, double GlassShiftKelvin)
+{
+    public static Departure None => new(1, 1, 1, 0, 0);
+}
+
+/// <summary>Solves one piece, pour after pour.</summary>
+internal static class PieceRun
+{
+    /// <summary>0 °C, in K: exact by definition.</summary>
+    public const double ZeroCelsius = 273.15;
+
+    /// <summary>Free convection and radiation above a level face, in W/(m² K) (5–10 is usual; from memory, not re-checked).</summary>
+    public const double TopWPerM2K = 9;
+
+    /// <summary>The same under a board that stands clear of the bench, in W/(m² K) (our choice in the same range).</summary>
+    public const double UnderBoardWPerM2K = 8;
+
+    /// <summary>Base without heat store: about the 18 mm board as a mere resistance, 1/(1/8 + 0.018/0.13) = 3.8, rounded.</summary>
+    public const double BareBaseWPerM2K = 4;
+
+    public static void Solve(CureSolver solver, PieceCase piece, Departure departure, params ReadOnlySpan<IStepWatch> watches)
+    {
+        var ambient = Ambient(piece, departure.AmbientShiftKelvin);
+        var surroundings = Around(piece, ambient, departure.HeatLossFactor);
+        var slab = piece.BoardThicknessMm > 0 ? Slab.Of(Board(piece.BoardThicknessMm), ambient.Kelvin(0)) : null;
+        for (var i = 0; i < piece.Layers.Count; i++)
+        {
+            slab = Poured(slab, piece.Layers[i], departure);
+            var until = i + 1 < piece.Layers.Count ? piece.Layers[i + 1].AtHours : piece.HorizonHours;
+            solver.Run(slab, surroundings, piece.Layers[i].AtHours * 3600, until * 3600, watches);
+        }
+    }
+
+    /// <summary>Heat-transfer coefficients of base and top together, in W/(m² K), the board counted as a resistance.</summary>
+    public static double FacesWPerM2K(double boardThicknessMm) => TopWPerM2K + (boardThicknessMm > 0
+        ? 1 / (1 / UnderBoardWPerM2K + boardThicknessMm / 1000 / Material.WoodBasedBoard.ConductivityWPerMK)
+        : BareBaseWPerM2K);
+
+    /// <summary>Air at a time, in °C.</summary>
+    public static double AirCelsius(PieceCase piece, double atHours) => Ambient(piece, 0).Kelvin(atHours * 3600) - ZeroCelsius;
+
+    private static AmbientCourse Ambient(PieceCase piece, double shiftKelvin) =>
+        new(piece.Ambient.Select(p => (p.AtHours * 3600, p.TemperatureCelsius + ZeroCelsius + shiftKelvin)));
+
+    private static Surroundings Around(PieceCase piece, AmbientCourse ambient, double lossFactor) => new(
+        ambient,
+        (piece.BoardThicknessMm > 0 ? UnderBoardWPerM2K : BareBaseWPerM2K) * lossFactor,
+        TopWPerM2K * lossFactor,
+        piece.SideSinkWattsPerCubicMetreKelvin * lossFactor);
+
+    private static Slab Poured(Slab? below, PouredLayer layer, Departure departure)
+    {
+        var resin = layer.Resin.Scaled(departure.RateFactor, departure.HeatFactor, departure.GlassShiftKelvin);
+        var poured = new SlabLayer(layer.DepthMm / 1000, Cells(layer.DepthMm), resin.Material);
+        var kelvin = layer.TemperatureCelsius + ZeroCelsius;
+        return below is null ? Slab.Of(poured, kelvin) : below.With(poured, kelvin);
+    }
+
+    // The board only stores and passes heat: 1.5 mm a cell are enough.
+    private static SlabLayer Board(double thicknessMm) =>
+        new(thicknessMm / 1000, Math.Max(Slab.LeastCells, (int)Math.Ceiling(thicknessMm / 1.5)), Material.WoodBasedBoard);
+
+    // A cell a millimetre holds every reference case; by fours, so that the middle is a node.
+    private static int Cells(double depthMm) => 4 * (int)Math.Ceiling(Math.Clamp(depthMm, 16, 64) / 4);
+}
