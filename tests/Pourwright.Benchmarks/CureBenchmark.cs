@@ -1,0 +1,51 @@
+using System.Diagnostics;
+using System.Globalization;
+using Pourwright.Cure.Readiness;
+
+namespace Pourwright.Benchmarks;
+
+/// <summary>How long a class full of forecasts takes: the bars are ours, for a machine of two cores.</summary>
+internal static class CureBenchmark
+{
+    private const int Pieces = 100;
+    private const int Repeats = 5;
+    private const double SecondsBar = 1;
+
+    public static int Run()
+    {
+        var pieces = Enumerable.Range(0, Pieces).Select(Piece).ToArray();
+        var times = Enumerable.Range(0, Repeats + 1).Select(_ => Time(pieces)).Skip(1).Order().ToArray();
+        var (best, middle) = (times[0], times[Repeats / 2]);
+        var solves = Pieces * (CureSpread.Default.Draws + 1);
+        Console.WriteLine($"Forecast of {Pieces} castings 40 mm deep on an 18 mm board, two weeks ahead, default spread: {solves} solves,");
+        Console.WriteLine($"in parallel over pieces on {Environment.ProcessorCount} cores; the middle of {Repeats} rounds after one to warm up.");
+        Console.WriteLine(Invariant($"Rounds, s: {string.Join("  ", times.Select(t => Invariant($"{t:0.000}")))}"));
+        Console.WriteLine(Invariant($"Solves a second: {solves / middle:0} (best {solves / best:0})"));
+        Console.WriteLine();
+        return Judge("forecast_100_pieces_seconds", middle, SecondsBar, atMost: true)
+            & Judge("cure_solves_per_second", solves / middle, solves / SecondsBar, atMost: false) ? 0 : 1;
+    }
+
+    // Pours at 18 to 24 °C in a room at 20 °C: no two pieces alike, so nothing can be remembered from one to the next.
+    private static PieceCase Piece(int number) => new()
+    {
+        Layers = [new(0, 40, 18 + 6.0 * number / Pieces, ResinCureModel.DeepCasting)],
+        Ambient = [new(0, 20)],
+    };
+
+    private static double Time(PieceCase[] pieces)
+    {
+        var started = Stopwatch.GetTimestamp();
+        Parallel.ForEach(pieces, piece => PieceForecaster.Forecast(piece));
+        return Stopwatch.GetElapsedTime(started).TotalSeconds;
+    }
+
+    private static bool Judge(string name, double value, double bar, bool atMost)
+    {
+        var ok = atMost ? value <= bar : value >= bar;
+        Console.WriteLine(Invariant($"{name} {value:0.00} {bar:0.00} {(ok ? "ok" : "short")}"));
+        return ok;
+    }
+
+    private static string Invariant(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
+}
