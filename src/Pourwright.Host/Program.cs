@@ -1,1 +1,3 @@
-return 0;
+using Pourwright.Host;
+
+await StudioHost.Build(args).RunAsync();

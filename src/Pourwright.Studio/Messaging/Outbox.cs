@@ -16,6 +16,9 @@ internal static class Outbox
         ORDER BY sequence LIMIT @limit
         """, new { limit });
 
+    public static long CountUnfinished(StudioSession session) =>
+        session.Scalar<long>("SELECT count(*) FROM outbox WHERE finished_ms IS NULL");
+
     public static void MarkPublished(StudioTransaction transaction, IReadOnlyList<long> sequences) => transaction.Execute(
         """
         UPDATE outbox SET published_ms = @now WHERE sequence = @sequence

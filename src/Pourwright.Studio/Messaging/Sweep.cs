@@ -29,6 +29,7 @@ public sealed class SweepPlan
     public SweepPlan Every<TSweep>(TimeSpan interval) where TSweep : class, ISweep
     {
         _services.AddSingleton<TSweep>();
+        _services.AddSingleton<ISweep>(provider => provider.GetRequiredService<TSweep>());
         _quartz.ScheduleJob<SweepJob<TSweep>>(
             trigger => trigger.WithIdentity(typeof(TSweep).Name).StartNow().WithSimpleSchedule(schedule => schedule
                 .WithInterval(interval).RepeatForever().WithMisfireInstruction(SimpleTriggerMisfireInstruction.NowWithExistingCount)),

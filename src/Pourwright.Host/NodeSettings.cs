@@ -1,0 +1,29 @@
+namespace Pourwright.Host;
+
+/// <summary>Settings of one node, section `Node`: `--Node:GrpcPort=5080`, or `Node__GrpcPort=5080` in the environment.</summary>
+public sealed class NodeSettings
+{
+    /// <summary>The largest request in bytes: a batch of 1,000 readings takes about 150 kB.</summary>
+    public const int RequestBytesMax = 1024 * 1024;
+
+    /// <summary>The database file.</summary>
+    public string Database { get; set; } = "pourwright.db";
+
+    /// <summary>Loopback until told otherwise: nobody is asked for a key yet.</summary>
+    public string ListenAddress { get; set; } = "127.0.0.1";
+
+    /// <summary>Port of gRPC, HTTP/2 without TLS. 0 takes a free one.</summary>
+    public int GrpcPort { get; set; } = 5080;
+
+    /// <summary>Port of JSON and health, HTTP/1.1. 0 takes a free one.</summary>
+    public int HttpPort { get; set; } = 5081;
+
+    /// <summary>`api`, `worker`, or both.</summary>
+    public string Roles { get; set; } = "api,worker";
+
+    public bool IsApi => HasRole("api");
+
+    public bool IsWorker => HasRole("worker");
+
+    private bool HasRole(string role) => Roles.Split(',', StringSplitOptions.TrimEntries).Contains(role);
+}

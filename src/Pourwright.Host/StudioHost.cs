@@ -1,0 +1,62 @@
+using System.Net;
+using Google.Protobuf.Reflection;
+using Google.Rpc;
+using Microsoft.AspNetCore.Server.Kestrel.Core;
+using Pourwright.Studio;
+using Pourwright.Studio.Refusals;
+using Pourwright.Studio.Storage;
+
+namespace Pourwright.Host;
+
+/// <summary>Puts one node together from its settings.</summary>
+public static class StudioHost
+{
+    /// <summary>A node ready to run: the store is migrated, nothing listens yet.</summary>
+    /// <param name="args">Settings as `--Node:Database=...`; see <see cref="NodeSettings"/>.</param>
+    /// <param name="configure">Last word over services: another clock, another sink.</param>
+    public static WebApplication Build(string[] args, Action<WebApplicationBuilder>? configure = null)
+    {
+        var builder = WebApplication.CreateBuilder(args);
+        var node = builder.Configuration.GetSection("Node").Get<NodeSettings>() ?? new();
+        builder.WebHost.ConfigureKestrel(kestrel => Listen(kestrel, node));
+        builder.Services.AddStudioStorage(node.Database);
+        if (node.IsWorker) builder.Services.AddStudioWorker();
+        if (node.IsApi) AddApi(builder.Services);
+        builder.Services.AddHealthChecks().AddCheck<StoreHealth>("store");
+        configure?.Invoke(builder);
+
+        var app = builder.Build();
+        app.Services.GetRequiredService<StudioStore>().Migrate();
+        if (node.IsApi) MapApi(app);
+        app.MapHealthChecks("/healthz");
+        return app;
+    }
+
+    private static void AddApi(IServiceCollection services)
+    {
+        services.AddGrpc(grpc =>
+        {
+            grpc.MaxReceiveMessageSize = NodeSettings.RequestBytesMax;
+            grpc.Interceptors.Add<RefusalInterceptor>();
+        }).AddJsonTranscoding(json => json.TypeRegistry = TypeRegistry.FromMessages(
+            ErrorInfo.Descriptor, BadRequest.Descriptor, PreconditionFailure.Descriptor, ResourceInfo.Descriptor, RetryInfo.Descriptor));
+        services.AddGrpcReflection();
+        services.AddGrpcHealthChecks();
+    }
+
+    private static void MapApi(WebApplication app)
+    {
+        app.MapStudioServices();
+        app.MapGrpcReflectionService();
+        app.MapGrpcHealthChecksService();
+    }
+
+    /// <summary>Without TLS one port cannot tell HTTP/2 from HTTP/1.1: gRPC has one, JSON the next.</summary>
+    private static void Listen(KestrelServerOptions kestrel, NodeSettings node)
+    {
+        var address = IPAddress.Parse(node.ListenAddress);
+        kestrel.Limits.MaxRequestBodySize = NodeSettings.RequestBytesMax;
+        kestrel.Listen(address, node.GrpcPort, listen => listen.Protocols = HttpProtocols.Http2);
+        kestrel.Listen(address, node.HttpPort, listen => listen.Protocols = HttpProtocols.Http1);
+    }
+}

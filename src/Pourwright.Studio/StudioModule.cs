@@ -1,0 +1,26 @@
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Routing;
+using Microsoft.Extensions.DependencyInjection;
+using Pourwright.Studio.Messaging;
+using Pourwright.Studio.Sites;
+
+namespace Pourwright.Studio;
+
+/// <summary>What the studio is made of: every gRPC service of the api role, every sweep of the worker role.</summary>
+public static class StudioModule
+{
+    /// <summary>The api role.</summary>
+    public static void MapStudioServices(this IEndpointRouteBuilder endpoints)
+    {
+        endpoints.MapGrpcService<StudioService>();
+        endpoints.MapGrpcService<SiteService>();
+    }
+
+    /// <summary>The worker role: bus, relay, consumers and sweeps. Register after the store.</summary>
+    public static IServiceCollection AddStudioWorker(this IServiceCollection services) => services
+        .AddStudioBus()
+        .AddStudioSweeps(plan => plan
+            .Every<ReopenStuckMessages>(TimeSpan.FromMinutes(1))
+            .Every<ForgetOldRows>(TimeSpan.FromHours(1)))
+        .AddSingleton<QuietWorker>();
+}
