@@ -1,0 +1,43 @@
+#!/usr/bin/env bash
+# Installs what the tests need where it is missing, then runs them all. The last line is `N passed, N failed`.
+set -uo pipefail
+cd "$(dirname "$0")/.."
+passed=0 failed=0 skipped=0
+
+need() { # command, Debian package
+  command -v "$1" >/dev/null && return
+  echo "Installing $2 ..."
+  [ -n "${apt_updated:-}" ] || { apt-get update -qq && apt_updated=1; }
+  DEBIAN_FRONTEND=noninteractive apt-get install -y -qq "$2" >/dev/null
+}
+finish() {
+  [ "$skipped" -eq 0 ] && echo "$passed passed, $failed failed" || echo "$passed passed, $failed failed, $skipped skipped"
+  [ "$failed" -eq 0 ]
+  exit
+}
+check() { # what it is, command
+  local what=$1; shift
+  if "$@"; then passed=$((passed + 1)); else failed=$((failed + 1)); echo "FAILED: $what"; fi
+}
+
+need curl curl
+need node nodejs
+need npm npm
+need pdftotext poppler-utils
+need jq jq
+(cd tests/node && npm ci --no-audit --no-fund --loglevel=error) || { failed=1; finish; }
+
+dotnet restore && dotnet build --no-restore -c Release -v q --nologo || { failed=1; finish; }
+check "protos: format, lint, nothing released is broken" .ci/protos.sh
+
+log=$(mktemp)
+trap 'rm -f "$log"' EXIT
+dotnet test --no-build -c Release --nologo -v q 2>&1 | tee "$log"
+tests_ok=${PIPESTATUS[0]}
+# One summary line a test project: `Passed!  - Failed:     0, Passed:    17, Skipped:     0, Total: ...`.
+while read -r f p s; do
+  failed=$((failed + f)) passed=$((passed + p)) skipped=$((skipped + s))
+done < <(sed -n 's/.*- Failed: *\([0-9]*\), Passed: *\([0-9]*\), Skipped: *\([0-9]*\),.*/\1 \2 \3/p' "$log")
+# A test project that dies leaves no summary: its exit code still counts.
+[ "$tests_ok" -eq 0 ] || [ "$failed" -gt 0 ] || failed=1
+finish
