@@ -1,5 +1,3 @@
-using System.Reflection;
-
 namespace Pourwright.Studio.Messaging;
 
 /// <summary>Which message kinds there are, and who consumes each: exactly one consumer a kind.</summary>
@@ -7,11 +5,11 @@ public sealed class MessageKinds
 {
     private readonly Dictionary<string, Type> _byName = [];
 
-    /// <summary>Finds the consumers in <paramref name="assemblies"/>.</summary>
+    /// <summary>Finds the consumers among <paramref name="types"/>.</summary>
     /// <exception cref="InvalidOperationException">Two consumers take one kind, or two kinds share a name.</exception>
-    public MessageKinds(params IReadOnlyCollection<Assembly> assemblies)
+    public MessageKinds(IEnumerable<Type> types)
     {
-        Consumers = [.. assemblies.SelectMany(a => a.GetTypes()).Where(t => !t.IsAbstract && MessageOf(t) is not null)];
+        Consumers = [.. types.Where(t => !t.IsAbstract && MessageOf(t) is not null)];
         foreach (var consumer in Consumers)
         {
             var message = MessageOf(consumer)!;

@@ -1,4 +1,3 @@
-using System.Reflection;
 using MassTransit;
 using Microsoft.Extensions.DependencyInjection;
 
@@ -11,11 +10,11 @@ public static class StudioBus
     public static readonly IReadOnlyList<TimeSpan> RetryDelays =
         [TimeSpan.FromMilliseconds(200), TimeSpan.FromSeconds(1), TimeSpan.FromSeconds(5)];
 
-    /// <summary>Consumers are found in this assembly, or in <paramref name="consumersIn"/>; each has a queue named after it. Register after the store.</summary>
+    /// <summary>Consumers are those among <paramref name="types"/>, by default all of this assembly; each has a queue named after it. Register after the store.</summary>
     public static IServiceCollection AddStudioBus(
-        this IServiceCollection services, IReadOnlyCollection<Assembly>? consumersIn = null, IReadOnlyList<TimeSpan>? retryDelays = null)
+        this IServiceCollection services, IEnumerable<Type>? types = null, IReadOnlyList<TimeSpan>? retryDelays = null)
     {
-        var kinds = new MessageKinds(consumersIn ?? [typeof(StudioBus).Assembly]);
+        var kinds = new MessageKinds(types ?? typeof(StudioBus).Assembly.GetTypes());
         services.AddSingleton(kinds);
         services.AddSingleton<Inbox>();
         // Published before the queues are bound, a message would be lost until the next start.

@@ -78,6 +78,17 @@ public static class Reasons
     /// <summary>FAILED_PRECONDITION. A quantity lies outside the range the cure model was fitted for. Change the quantity, or judge by touch alone.</summary>
     public const string CureModelRange = "CURE_MODEL_RANGE";
 
+    /// <summary>FAILED_PRECONDITION. The step needs resin in the mold and the piece has no pour. Record the pour first.</summary>
+    public const string PieceNotPoured = "PIECE_NOT_POURED";
+
+    /// <summary>FAILED_PRECONDITION. The step comes after demolding, such as sawing. Demold the piece first, once forecast and touch test agree.</summary>
+    public const string PieceNotDemolded = "PIECE_NOT_DEMOLDED";
+
+    // Climate
+
+    /// <summary>FAILED_PRECONDITION. The sensor reported another value for the same instant. A reading is evidence and is not overwritten; check the sensor's clock.</summary>
+    public const string ReadingConflict = "READING_CONFLICT";
+
     // Reminders
 
     /// <summary>FAILED_PRECONDITION. The reminder's state does not allow the step, such as acknowledging one withdrawn. Get it again.</summary>

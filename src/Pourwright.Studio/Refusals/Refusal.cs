@@ -33,7 +33,7 @@ public sealed class Refusal : Exception
     /// <summary>BadRequest on the wire.</summary>
     public IReadOnlyList<FieldViolation> Fields { get; private init; } = [];
 
-    /// <summary>ResourceInfo on the wire: the type and name of the thing missing or taken.</summary>
+    /// <summary>ResourceInfo on the wire: the type ("Lot"; there "pourwright/Lot") and name of the thing missing or taken.</summary>
     public (string Type, string Name)? Resource { get; private init; }
 
     /// <summary>RetryInfo on the wire; only where a client may try again by itself.</summary>
@@ -105,7 +105,7 @@ public sealed class Refusal : Exception
         var status = new Google.Rpc.Status { Code = (int)Code, Message = Message };
         status.Details.Add(Any.Pack(new ErrorInfo { Domain = Domain, Reason = Reason, Metadata = { Facts.ToDictionary() } }));
         if (Fields.Count > 0) status.Details.Add(Any.Pack(BadRequestDetail()));
-        if (Resource is var (type, name)) status.Details.Add(Any.Pack(new ResourceInfo { ResourceType = type, ResourceName = name, Description = Message }));
+        if (Resource is var (type, name)) status.Details.Add(Any.Pack(new ResourceInfo { ResourceType = $"{Domain}/{type}", ResourceName = name, Description = Message }));
         if (Code == StatusCode.FailedPrecondition) status.Details.Add(Any.Pack(PreconditionDetail()));
         if (RetryAfter is { } delay) status.Details.Add(Any.Pack(new RetryInfo { RetryDelay = Duration.FromTimeSpan(delay) }));
         return status;
