@@ -26,7 +26,7 @@ public sealed class MessagingStudio : IAsyncDisposable
     {
         Script = script;
         Clock = clock;
-        var builder = Host.CreateEmptyApplicationBuilder(new HostApplicationBuilderSettings());
+        var builder = new HostApplicationBuilder(new HostApplicationBuilderSettings { DisableDefaults = true });
         builder.Logging.ClearProviders();
         builder.Services.AddSingleton<TimeProvider>(clock);
         builder.Services.AddSingleton(script);

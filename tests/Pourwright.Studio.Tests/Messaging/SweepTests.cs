@@ -43,7 +43,7 @@ public sealed class SweepTests
 
     private static IHost HostWith(TimeProvider clock)
     {
-        var builder = Host.CreateEmptyApplicationBuilder(new HostApplicationBuilderSettings());
+        var builder = new HostApplicationBuilder(new HostApplicationBuilderSettings { DisableDefaults = true });
         builder.Logging.ClearProviders();
         builder.Services.AddSingleton(clock);
         builder.Services.AddStudioSweeps(plan => plan.Every<Broom>(Interval));
