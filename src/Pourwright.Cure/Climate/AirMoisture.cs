@@ -2,7 +2,7 @@ namespace Pourwright.Cure.Climate;
 
 /// <summary>Water in air, over liquid water.</summary>
 /// <remarks>
-/// Magnus form with the coefficients 6.112 hPa, 17.62 and 243.12 °C [Sonntag1990] [Wmo8]. Range: −45 to 60 °C. Against the industrial
+/// Magnus form with the coefficients 6.112 hPa, 17.62 and 243.12 °C, those of the WMO [Sonntag1990]. Range: −45 to 60 °C. Against the industrial
 /// steam formulation dew points between 10 and 30 °C, 30 to 95 %, differ by less than 0.034 K.
 /// Below 0 °C this is the dew point over supercooled water; frost forms a little higher.
 /// </remarks>

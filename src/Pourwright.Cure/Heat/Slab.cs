@@ -36,16 +36,16 @@ public sealed class Slab
     public double[] HeightMetres { get; }
 
     /// <summary>Heat capacity of each node, in J/(m² K).</summary>
-    internal double[] Capacity { get; }
+    public double[] Capacity { get; }
 
     /// <summary>Conductance from each node to the one above, in W/(m² K).</summary>
     internal double[] Conductance { get; }
 
     /// <summary>Metres of resin that each node stands for.</summary>
-    internal double[] ResinMetres { get; }
+    public double[] ResinMetres { get; }
 
     /// <summary>Heat set free per unit conversion at each node, in J/m².</summary>
-    internal double[] HeatPerConversion { get; }
+    public double[] HeatPerConversion { get; }
 
     internal NodeState State { get; set; }
 

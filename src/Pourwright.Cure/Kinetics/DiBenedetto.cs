@@ -5,7 +5,7 @@ namespace Pourwright.Cure.Kinetics;
 
 /// <summary>Glass-transition temperature as a function of conversion, in K.</summary>
 /// <remarks>
-/// Tg(α) = Tg0 + (Tg∞ − Tg0) λ α/(1 − (1 − λ) α) [PascaultWilliams1990]; λ is the ratio of the heat-capacity steps of the cured and
+/// Tg(α) = Tg0 + (Tg∞ − Tg0) λ α/(1 − (1 − λ) α) [DiBenedetto1987]; λ is the ratio of the heat-capacity steps of the cured and
 /// the uncured resin. Range: 0 ≤ α ≤ 1.
 /// </remarks>
 /// <param name="UncuredKelvin">Tg0, of the mix before any reaction, in K.</param>

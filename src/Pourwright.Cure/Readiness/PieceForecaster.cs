@@ -17,9 +17,9 @@ public static class PieceForecaster
         spread ??= CureSpread.Default;
         PieceRange.Check(piece);
         PieceRange.Check(spread);
-        var solver = new CureSolver();
         var (likely, course) = (new GateWatch(), new CourseWatch(piece.HorizonHours));
-        PieceRun.Solve(solver, piece, Departure.None, likely, course);
+        PieceRun.Solve(new CureSolver(), piece, Departure.None, PieceRun.FineCellMm, likely, course);
+        var solver = new CureSolver(CureSolver.LooseTolerance);
         GateWatch[] draws = [.. SpreadDraws.Of(spread).Select(departure => Watched(solver, piece, departure))];
         return new(
             string.Join(" + ", piece.Layers.Select(l => l.Resin.Revision).Distinct()),
@@ -30,7 +30,7 @@ public static class PieceForecaster
     private static GateWatch Watched(CureSolver solver, PieceCase piece, Departure departure)
     {
         var watch = new GateWatch();
-        PieceRun.Solve(solver, piece, departure, watch);
+        PieceRun.Solve(solver, piece, departure, PieceRun.CoarseCellMm, watch);
         return watch;
     }
 

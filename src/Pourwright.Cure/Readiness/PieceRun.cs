@@ -24,14 +24,21 @@ internal static class PieceRun
     /// <summary>Base without heat store: about the 18 mm board as a mere resistance, 1/(1/8 + 0.018/0.13) = 3.8, rounded.</summary>
     public const double BareBaseWPerM2K = 4;
 
-    public static void Solve(CureSolver solver, PieceCase piece, Departure departure, params ReadOnlySpan<IStepWatch> watches)
+    /// <summary>Cell that holds every reference case inside its tolerance, in mm.</summary>
+    public const double FineCellMm = 1;
+
+    /// <summary>Cell for the draws of a spread, in mm: their times move by less than a minute or two (measured: see the tests).</summary>
+    public const double CoarseCellMm = 1.5;
+
+    public static void Solve(
+        CureSolver solver, PieceCase piece, Departure departure, double cellMm, params ReadOnlySpan<IStepWatch> watches)
     {
         var ambient = Ambient(piece, departure.AmbientShiftKelvin);
         var surroundings = Around(piece, ambient, departure.HeatLossFactor);
         var slab = piece.BoardThicknessMm > 0 ? Slab.Of(Board(piece.BoardThicknessMm), ambient.Kelvin(0)) : null;
         for (var i = 0; i < piece.Layers.Count; i++)
         {
-            slab = Poured(slab, piece.Layers[i], departure);
+            slab = Poured(slab, piece.Layers[i], departure, cellMm);
             var until = i + 1 < piece.Layers.Count ? piece.Layers[i + 1].AtHours : piece.HorizonHours;
             solver.Run(slab, surroundings, piece.Layers[i].AtHours * 3600, until * 3600, watches);
         }
@@ -54,10 +61,10 @@ internal static class PieceRun
         TopWPerM2K * lossFactor,
         piece.SideSinkWattsPerCubicMetreKelvin * lossFactor);
 
-    private static Slab Poured(Slab? below, PouredLayer layer, Departure departure)
+    private static Slab Poured(Slab? below, PouredLayer layer, Departure departure, double cellMm)
     {
         var resin = layer.Resin.Scaled(departure.RateFactor, departure.HeatFactor, departure.GlassShiftKelvin);
-        var poured = new SlabLayer(layer.DepthMm / 1000, Cells(layer.DepthMm), resin.Material);
+        var poured = new SlabLayer(layer.DepthMm / 1000, Cells(layer.DepthMm, cellMm), resin.Material);
         var kelvin = layer.TemperatureCelsius + ZeroCelsius;
         return below is null ? Slab.Of(poured, kelvin) : below.With(poured, kelvin);
     }
@@ -66,6 +73,6 @@ internal static class PieceRun
     private static SlabLayer Board(double thicknessMm) =>
         new(thicknessMm / 1000, Math.Max(Slab.LeastCells, (int)Math.Ceiling(thicknessMm / 1.5)), Material.WoodBasedBoard);
 
-    // A cell a millimetre holds every reference case; by fours, so that the middle is a node.
-    private static int Cells(double depthMm) => 4 * (int)Math.Ceiling(Math.Clamp(depthMm, 16, 64) / 4);
+    // By fours, so that the middle is a node. Thin coats are nearly isothermal; deep ones react in a front no thinner than a cell here.
+    private static int Cells(double depthMm, double cellMm) => 4 * (int)Math.Ceiling(Math.Clamp(depthMm / cellMm, 12, 64) / 4);
 }
