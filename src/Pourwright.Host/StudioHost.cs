@@ -16,7 +16,7 @@ public static class StudioHost
     /// <param name="configure">Last word over services: another clock, another sink.</param>
     public static WebApplication Build(string[] args, Action<WebApplicationBuilder>? configure = null)
     {
-        var builder = WebApplication.CreateBuilder(args);
+        var builder = WebApplication.CreateBuilder(new WebApplicationOptions { Args = args, ContentRootPath = AppContext.BaseDirectory });
         var node = builder.Configuration.GetSection("Node").Get<NodeSettings>() ?? new();
         builder.WebHost.ConfigureKestrel(kestrel => Listen(kestrel, node));
         builder.Services.AddStudioStorage(node.Database);
