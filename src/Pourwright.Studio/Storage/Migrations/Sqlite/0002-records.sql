@@ -105,7 +105,7 @@ CREATE TABLE container_events (
     kind            TEXT NOT NULL CHECK (kind IN
                         ('received', 'opened', 'filled', 'decanted', 'mixed', 'weighed', 'moved', 'discarded', 'held', 'released')),
     mass_mg         INTEGER NOT NULL,                   -- signed: into the container is positive
-    lot             TEXT REFERENCES lots (name),        -- received: from which lot
+    lot             TEXT REFERENCES lots (name),        -- received: from which lot; held, released: because of which
     other_container TEXT REFERENCES containers (name),  -- filled: from which; decanted: into which
     mix             TEXT REFERENCES mixes (name),       -- mixed: into which
     site            TEXT REFERENCES sites (name),       -- moved: to which

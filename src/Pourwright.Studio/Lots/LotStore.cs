@@ -1,0 +1,197 @@
+using Pourwright.Studio.Names;
+using Pourwright.Studio.Storage;
+
+namespace Pourwright.Studio.Lots;
+
+/// <summary>SQL of lots, containers and what happened to them.</summary>
+public static class LotStore
+{
+    private const string LotColumns =
+        """
+        SELECT l.name, l.studio, l.part, l.resin_system, l.supplier, l.supplier_lot_code, l.content, l.expiry_date,
+               l.receive_ms, l.received_mass_mg, l.held, l.hold_reason
+          FROM lots l
+        """;
+
+    private const string ContainerColumns =
+        """
+        SELECT c.name, c.studio, c.site, c.part, c.resin_system, c.state, c.held, c.hold_reason, c.received_mass_mg,
+               c.remaining_mass_mg, c.open_ms, c.expire_ms
+          FROM containers c
+        """;
+
+    // Back from a container: every container poured into it, each up to the event that did so. An event is followed only
+    // to events before it, so the walk ends even where two containers were poured into each other.
+    private const string Inside =
+        """
+        WITH RECURSIVE inside (container, before) AS (
+            SELECT @container, @before
+             UNION
+            SELECT e.other_container, e.sequence
+              FROM inside i
+              JOIN container_events e ON e.container = i.container AND e.kind = 'filled' AND e.sequence < i.before)
+        """;
+
+    // Forward from a lot: every container it reached, each from the event on that brought it.
+    private const string Holding =
+        """
+        WITH RECURSIVE holding (container, since) AS (
+            SELECT container, sequence FROM container_events WHERE lot = @lot AND kind = 'received'
+             UNION
+            SELECT e.container, e.sequence
+              FROM holding h
+              JOIN container_events e ON e.other_container = h.container AND e.kind = 'filled' AND e.sequence > h.since)
+        """;
+
+    public static LotRecord? FindLot(StudioSession session, string name) =>
+        session.Find<LotRecord>($"{LotColumns} WHERE l.name = @name", new { name });
+
+    /// <exception cref="Refusals.Refusal">LOT_NOT_FOUND.</exception>
+    public static LotRecord GetLot(StudioSession session, string name) =>
+        FindLot(session, name) ?? throw ResourceKind.Lot.NotFound(name);
+
+    public static IReadOnlyList<LotRecord> ListLots(StudioSession session, string studio, PageRequest page) =>
+        session.Query<LotRecord>(
+            $"{LotColumns} WHERE l.studio = @studio AND l.name > @after ORDER BY l.name LIMIT @limit",
+            new { studio, after = page.AfterText, limit = page.Limit });
+
+    public static ContainerRecord? FindContainer(StudioSession session, string name) =>
+        session.Find<ContainerRecord>($"{ContainerColumns} WHERE c.name = @name", new { name });
+
+    /// <exception cref="Refusals.Refusal">CONTAINER_NOT_FOUND.</exception>
+    public static ContainerRecord GetContainer(StudioSession session, string name) =>
+        FindContainer(session, name) ?? throw ResourceKind.Container.NotFound(name);
+
+    /// <summary>A container with every lot in it.</summary>
+    /// <exception cref="Refusals.Refusal">CONTAINER_NOT_FOUND.</exception>
+    public static ContainerContents GetContents(StudioSession session, string name) =>
+        ContentsOf(session, GetContainer(session, name));
+
+    public static ContainerContents ContentsOf(StudioSession session, ContainerRecord container) =>
+        new(container, LotsIn(session, container.Name));
+
+    /// <summary>By name; empty <paramref name="site"/> is any, empty <paramref name="lot"/> is any.</summary>
+    public static IReadOnlyList<ContainerRecord> ListContainers(
+        StudioSession session, string studio, string site, string lot, bool showSpent, PageRequest page) =>
+        session.Query<ContainerRecord>(
+            $"""
+            {Holding}
+            {ContainerColumns}
+             WHERE c.studio = @studio AND c.name > @after
+               AND (@site = '' OR c.site = @site)
+               AND (@lot = '' OR c.name IN (SELECT container FROM holding))
+               AND (@showSpent = 1 OR c.state <> 3)
+             ORDER BY c.name LIMIT @limit
+            """,
+            new { studio, site, lot, showSpent, after = page.AfterText, limit = page.Limit });
+
+    /// <summary>Every lot that was put into a container, directly or through others, before the event <paramref name="beforeSequence"/>; without it, up to now.</summary>
+    public static IReadOnlyList<LotRecord> LotsIn(StudioSession session, string container, long? beforeSequence = null) =>
+        session.Query<LotRecord>(
+            $"""
+            {Inside}
+            {LotColumns}
+             WHERE l.name IN (
+                SELECT e.lot
+                  FROM inside i
+                  JOIN container_events e ON e.container = i.container AND e.kind = 'received' AND e.sequence < i.before)
+             ORDER BY l.name
+            """,
+            new { container, before = beforeSequence ?? long.MaxValue });
+
+    /// <summary>Every container a lot reached, directly or through others, spent ones too.</summary>
+    public static IReadOnlyList<ContainerRecord> ContainersOf(StudioSession session, string lot) =>
+        session.Query<ContainerRecord>(
+            $"{Holding} {ContainerColumns} WHERE c.name IN (SELECT container FROM holding) ORDER BY c.name", new { lot });
+
+    /// <summary>Every draw into a mix that holds some of a lot: those made after the lot came into the container.</summary>
+    public static IReadOnlyList<DrawRecord> DrawsOfLot(StudioSession session, string lot) =>
+        session.Query<DrawRecord>(
+            $"""
+            {Holding}
+            SELECT e.mix, e.container, c.part, -e.mass_mg AS mass_mg, e.sequence
+              FROM (SELECT container, min(since) AS since FROM holding GROUP BY container) h
+              JOIN container_events e ON e.container = h.container AND e.kind = 'mixed' AND e.sequence > h.since
+              JOIN containers c ON c.name = e.container
+             ORDER BY e.sequence
+            """,
+            new { lot });
+
+    /// <summary>What went into a mix, in the order it was given.</summary>
+    public static IReadOnlyList<DrawRecord> Draws(StudioSession session, string mix) =>
+        session.Query<DrawRecord>(
+            """
+            SELECT e.mix, e.container, c.part, -e.mass_mg AS mass_mg, e.sequence
+              FROM container_events e
+              JOIN containers c ON c.name = e.container
+             WHERE e.mix = @mix AND e.kind = 'mixed'
+             ORDER BY e.sequence
+            """,
+            new { mix });
+
+    /// <summary>What happened to a container, first to last.</summary>
+    public static IReadOnlyList<ContainerEventRecord> Events(StudioSession session, string container) =>
+        session.Query<ContainerEventRecord>(
+            """
+            SELECT container, kind, mass_mg, lot, other_container, mix, site, reason, event_ms
+              FROM container_events WHERE container = @container ORDER BY sequence
+            """,
+            new { container });
+
+    /// <summary>Unix ms at which a container came in or was first filled.</summary>
+    public static long FirstEventMs(StudioSession session, string container) => session.Scalar<long>(
+        "SELECT event_ms FROM container_events WHERE container = @container ORDER BY sequence LIMIT 1", new { container });
+
+    public static bool WasDiscarded(StudioSession session, string container) => session.Scalar<bool>(
+        "SELECT EXISTS (SELECT 1 FROM container_events WHERE container = @container AND kind = 'discarded')", new { container });
+
+    /// <exception cref="Refusals.Refusal">LOT_EXISTS.</exception>
+    public static void RequireNewLot(StudioSession session, string name)
+    {
+        if (FindLot(session, name) is not null) throw ResourceKind.Lot.AlreadyExists(name);
+    }
+
+    public static void InsertLot(StudioTransaction tx, LotRecord lot) => tx.Execute(
+        """
+        INSERT INTO lots (name, studio, part, resin_system, supplier, supplier_lot_code, content, expiry_date,
+                          receive_ms, received_mass_mg, held, hold_reason)
+        VALUES (@Name, @Studio, @Part, @ResinSystem, @Supplier, @SupplierLotCode, @Content, @ExpiryDate,
+                @ReceiveMs, @ReceivedMassMg, @Held, @HoldReason)
+        """,
+        lot);
+
+    public static void UpdateHold(StudioTransaction tx, LotRecord lot) =>
+        tx.Execute("UPDATE lots SET held = @Held, hold_reason = @HoldReason WHERE name = @Name", lot);
+
+    /// <exception cref="Refusals.Refusal">CONTAINER_EXISTS.</exception>
+    public static void RequireNewContainer(StudioSession session, string name)
+    {
+        if (FindContainer(session, name) is not null) throw ResourceKind.Container.AlreadyExists(name);
+    }
+
+    /// <summary>Saves how containers stand now, and then what happened, in the order given.</summary>
+    public static void Save(StudioTransaction tx, IReadOnlyList<ContainerChange> changes)
+    {
+        foreach (var change in changes) SaveContainer(tx, change.Container);
+        foreach (var happened in changes.SelectMany(change => change.Events)) InsertEvent(tx, happened);
+    }
+
+    private static void SaveContainer(StudioTransaction tx, ContainerRecord container) => tx.Execute(
+        """
+        INSERT INTO containers (name, studio, site, part, resin_system, state, held, hold_reason, received_mass_mg,
+                                remaining_mass_mg, open_ms, expire_ms)
+        VALUES (@Name, @Studio, @Site, @Part, @ResinSystem, @State, @Held, @HoldReason, @ReceivedMassMg,
+                @RemainingMassMg, @OpenMs, @ExpireMs)
+        ON CONFLICT (name) DO UPDATE
+           SET site = excluded.site, state = excluded.state, held = excluded.held, hold_reason = excluded.hold_reason,
+               remaining_mass_mg = excluded.remaining_mass_mg, open_ms = excluded.open_ms, expire_ms = excluded.expire_ms
+        """,
+        container);
+
+    private static void InsertEvent(StudioTransaction tx, ContainerEventRecord happened) => tx.Execute(
+        """
+        INSERT INTO container_events (container, kind, mass_mg, lot, other_container, mix, site, reason, event_ms)
+        VALUES (@Container, @Kind, @MassMg, @Lot, @OtherContainer, @Mix, @Site, @Reason, @EventMs)
+        """,
+        happened);
+}
