@@ -1,7 +1,10 @@
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;
+using Pourwright.Studio.Lots;
 using Pourwright.Studio.Messaging;
+using Pourwright.Studio.Mixes;
+using Pourwright.Studio.Resins;
 using Pourwright.Studio.Sites;
 
 namespace Pourwright.Studio;
@@ -14,6 +17,9 @@ public static class StudioModule
     {
         endpoints.MapGrpcService<StudioService>();
         endpoints.MapGrpcService<SiteService>();
+        endpoints.MapGrpcService<ResinService>();
+        endpoints.MapGrpcService<LotService>();
+        endpoints.MapGrpcService<MixService>();
     }
 
     /// <summary>The worker role: bus, relay, consumers and sweeps. Register after the store.</summary>

@@ -1,0 +1,64 @@
+using Grpc.Core;
+using Pourwright.Studio.Lots;
+using Pourwright.Studio.Names;
+using Pourwright.Studio.Refusals;
+using Pourwright.Studio.Resins;
+using Pourwright.Studio.Sites;
+using Pourwright.Studio.Storage;
+using Pourwright.V1;
+
+namespace Pourwright.Studio.Mixes;
+
+/// <summary>gRPC of mixes.proto.</summary>
+public sealed class MixService(WriteRequests writes, StudioReads reads) : V1.MixService.MixServiceBase
+{
+    public override Task<Mix> RecordMix(RecordMixRequest request, ServerCallContext context)
+    {
+        Mixes.RecordMix.Check(request);
+        return writes.RunAsync(request, tx =>
+        {
+            SiteStore.GetStudio(tx, request.Parent);
+            var name = ResourceKind.Mix.Under(request.Parent, ResourceKind.Mix.IdOrNew(request.MixId));
+            MixStore.RequireNewMix(tx, name);
+            var (mix, containers) = Mixes.RecordMix.Decide(request, name, LoadFacts(tx, request.Mix));
+            MixStore.InsertMix(tx, mix);
+            LotStore.Save(tx, containers);
+            return MixStore.ToProto(tx, mix);
+        }, context.CancellationToken);
+    }
+
+    public override Task<Mix> GetMix(GetMixRequest request, ServerCallContext context)
+    {
+        new FieldChecks().Name("name", request.Name, ResourceKind.Mix).ThrowIfAny();
+        return Task.FromResult(reads.Read(session => MixStore.ToProto(session, MixStore.GetMix(session, request.Name))));
+    }
+
+    public override Task<ListMixesResponse> ListMixes(ListMixesRequest request, ServerCallContext context)
+    {
+        new FieldChecks().Name("parent", request.Parent, ResourceKind.Studio).ThrowIfAny();
+        var page = Paging.Read(request.PageSize, request.PageToken, nameof(ListMixes), request.Parent);
+        return Task.FromResult(reads.Read(session =>
+        {
+            SiteStore.GetStudio(session, request.Parent);
+            var (mixes, next) = page.Cut(MixStore.ListMixes(session, request.Parent, page), mix => mix.Name);
+            return new ListMixesResponse { Mixes = { mixes.Select(mix => MixStore.ToProto(session, mix)) }, NextPageToken = next };
+        }));
+    }
+
+    public override Task<Mix> DiscardMix(DiscardMixRequest request, ServerCallContext context)
+    {
+        new FieldChecks().Name("name", request.Name, ResourceKind.Mix).Mass("mass_mg", request.MassMg).ThrowIfAny();
+        return writes.RunAsync(request, tx =>
+        {
+            var left = Mixes.DiscardMix.Decide(MixStore.GetMix(tx, request.Name), request.MassMg);
+            MixStore.InsertDiscard(tx, request.Name, request.MassMg);
+            return MixStore.ToProto(tx, left);
+        }, context.CancellationToken);
+    }
+
+    private static MixFacts LoadFacts(StudioTransaction tx, Mix mix) => new(
+        SiteStore.GetSite(tx, mix.Site),
+        ResinStore.GetResinSystem(tx, mix.ResinSystem),
+        [.. mix.Draws.Select(draw => LotStore.GetContents(tx, draw.Container))],
+        tx.Now.ToUnixMs());
+}
