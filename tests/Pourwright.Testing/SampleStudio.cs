@@ -1,4 +1,5 @@
 using Google.Protobuf.WellKnownTypes;
+using Grpc.Net.Client;
 using Pourwright.V1;
 
 namespace Pourwright.Testing;
@@ -24,25 +25,38 @@ public static class SampleStudio
     public const string DeepB = "studios/alder/containers/deep-b1";
 
     /// <summary>Makes the studio with its sites, benches, sensors and resin systems.</summary>
-    public static async Task CreateAsync(StudioHarness harness)
+    public static Task CreateAsync(StudioHarness harness) => CreateAsync(harness.Channel);
+
+    /// <inheritdoc cref="CreateAsync(StudioHarness)"/>
+    public static async Task CreateAsync(GrpcChannel channel)
     {
-        await new StudioService.StudioServiceClient(harness.Channel).CreateStudioAsync(
+        await new StudioService.StudioServiceClient(channel).CreateStudioAsync(
             new() { StudioId = "alder", Studio = new() { DisplayName = "Alder" } });
-        await CreateSiteAsync(harness, "north");
-        await CreateSiteAsync(harness, "south");
-        await CreateResinSystemsAsync(harness);
+        await CreateSiteAsync(channel, "north");
+        await CreateSiteAsync(channel, "south");
+        await CreateResinSystemsAsync(channel);
     }
 
     /// <summary>Receives one lot of A (20 kg) and one of B (9 kg) of <see cref="Deep"/> at the north site, in one container each.</summary>
     public static async Task ReceiveLotsAsync(StudioHarness harness)
     {
-        await ReceiveAsync(harness, "deep-a-lot", Part.A, "deep-a1", 20_000_000);
-        await ReceiveAsync(harness, "deep-b-lot", Part.B, "deep-b1", 9_000_000);
+        await ReceiveAsync(harness.Channel, Deep, "deep-a-lot", Part.A, "deep-a1", 20_000_000);
+        await ReceiveAsync(harness.Channel, Deep, "deep-b-lot", Part.B, "deep-b1", 9_000_000);
     }
 
-    private static async Task CreateSiteAsync(StudioHarness harness, string id)
+    /// <summary>Receives one lot of a resin system at the north site, in one container.</summary>
+    public static async Task ReceiveAsync(GrpcChannel channel, string system, string lot, Part part, string container, long massMg) =>
+        await new LotService.LotServiceClient(channel).ReceiveLotAsync(new()
+        {
+            Parent = Name,
+            LotId = lot,
+            Lot = new() { Part = part, ResinSystem = system, Supplier = "Harbour Supplies", SupplierLotCode = lot.ToUpperInvariant() },
+            Containers = { new ContainerReceipt { ContainerId = container, Site = North, ReceivedMassMg = massMg } },
+        });
+
+    private static async Task CreateSiteAsync(GrpcChannel channel, string id)
     {
-        var sites = new SiteService.SiteServiceClient(harness.Channel);
+        var sites = new SiteService.SiteServiceClient(channel);
         var site = await sites.CreateSiteAsync(new()
         {
             Parent = Name,
@@ -69,9 +83,9 @@ public static class SampleStudio
         });
     }
 
-    private static async Task CreateResinSystemsAsync(StudioHarness harness)
+    private static async Task CreateResinSystemsAsync(GrpcChannel channel)
     {
-        var resins = new ResinService.ResinServiceClient(harness.Channel);
+        var resins = new ResinService.ResinServiceClient(channel);
         await resins.CreateResinSystemAsync(new()
         {
             Parent = Name,
@@ -110,13 +124,4 @@ public static class SampleStudio
             },
         });
     }
-
-    private static async Task ReceiveAsync(StudioHarness harness, string lot, Part part, string container, long massMg) =>
-        await new LotService.LotServiceClient(harness.Channel).ReceiveLotAsync(new()
-        {
-            Parent = Name,
-            LotId = lot,
-            Lot = new() { Part = part, ResinSystem = Deep, Supplier = "Harbour Supplies", SupplierLotCode = lot.ToUpperInvariant() },
-            Containers = { new ContainerReceipt { ContainerId = container, Site = North, ReceivedMassMg = massMg } },
-        });
 }

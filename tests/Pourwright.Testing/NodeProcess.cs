@@ -1,0 +1,99 @@
+using System.Diagnostics;
+using System.Net;
+using System.Net.Sockets;
+using Grpc.Net.Client;
+
+namespace Pourwright.Testing;
+
+/// <summary>A node in a process of its own, so that it can be killed.</summary>
+public sealed class NodeProcess : IAsyncDisposable
+{
+    private static readonly TimeSpan StartTimeout = TimeSpan.FromSeconds(60);
+
+    private readonly string _database;
+    private readonly string[] _settings;
+    private Process? _process;
+
+    private NodeProcess(string database, string[] settings)
+    {
+        (_database, _settings) = (database, settings);
+        (GrpcPort, HttpPort) = (FreePort(), FreePort());
+        Channel = GrpcChannel.ForAddress($"http://127.0.0.1:{GrpcPort}");
+    }
+
+    public int GrpcPort { get; }
+
+    public int HttpPort { get; }
+
+    public GrpcChannel Channel { get; }
+
+    /// <summary>Starts a node on a database file and waits until it takes calls.</summary>
+    public static async Task<NodeProcess> StartAsync(string database, params string[] settings)
+    {
+        var node = new NodeProcess(database, settings);
+        await node.StartAgainAsync();
+        return node;
+    }
+
+    /// <summary>Starts it again on the same file and the same ports.</summary>
+    public async Task StartAgainAsync()
+    {
+        var started = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
+        _process = new Process { StartInfo = StartInfo(), EnableRaisingEvents = true };
+        _process.OutputDataReceived += (_, line) =>
+        {
+            if (line.Data?.Contains("Application started", StringComparison.Ordinal) == true) started.TrySetResult();
+        };
+        var errors = new System.Text.StringBuilder();
+        _process.ErrorDataReceived += (_, line) => errors.AppendLine(line.Data);
+        _process.Exited += (_, _) => started.TrySetException(new InvalidOperationException($"The node ended before it took calls.\n{errors}"));
+        _process.Start();
+        _process.BeginOutputReadLine();
+        _process.BeginErrorReadLine();
+        await started.Task.WaitAsync(StartTimeout);
+    }
+
+    /// <summary>SIGKILL: no handler runs, nothing is flushed.</summary>
+    public async Task KillAsync()
+    {
+        _process!.Kill();
+        await _process.WaitForExitAsync();
+        _process.Dispose();
+        _process = null;
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        if (_process is not null) await KillAsync();
+        Channel.Dispose();
+    }
+
+    private ProcessStartInfo StartInfo() => new ProcessStartInfo("dotnet")
+    {
+        ArgumentList = { typeof(Host.StudioHost).Assembly.Location },
+        Environment =
+        {
+            ["Node__Database"] = _database,
+            ["Node__GrpcPort"] = $"{GrpcPort}",
+            ["Node__HttpPort"] = $"{HttpPort}",
+        },
+        RedirectStandardOutput = true,
+        RedirectStandardError = true,
+    }.With(_settings);
+
+    private static int FreePort()
+    {
+        using var listener = new TcpListener(IPAddress.Loopback, 0);
+        listener.Start();
+        return ((IPEndPoint)listener.LocalEndpoint).Port;
+    }
+}
+
+internal static class StartArguments
+{
+    public static ProcessStartInfo With(this ProcessStartInfo info, IEnumerable<string> arguments)
+    {
+        foreach (var argument in arguments) info.ArgumentList.Add(argument);
+        return info;
+    }
+}
