@@ -19,7 +19,7 @@ public static class StudioHost
         var builder = WebApplication.CreateBuilder(new WebApplicationOptions { Args = args, ContentRootPath = AppContext.BaseDirectory });
         var node = builder.Configuration.GetSection("Node").Get<NodeSettings>() ?? new();
         builder.WebHost.ConfigureKestrel(kestrel => Listen(kestrel, node));
-        builder.Services.AddStudioStorage(node.Database);
+        builder.Services.AddStudioStorage(node.Database).AddStudioSettings();
         if (node.IsWorker) builder.Services.AddStudioWorker();
         if (node.IsApi) AddApi(builder.Services);
         builder.Services.AddHealthChecks().AddCheck<StoreHealth>("store");

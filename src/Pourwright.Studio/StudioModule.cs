@@ -1,6 +1,9 @@
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.DependencyInjection.Extensions;
+using Pourwright.Studio.Climate;
+using Pourwright.Studio.Forecasts;
 using Pourwright.Studio.Lots;
 using Pourwright.Studio.Messaging;
 using Pourwright.Studio.Mixes;
@@ -20,6 +23,15 @@ public static class StudioModule
         endpoints.MapGrpcService<ResinService>();
         endpoints.MapGrpcService<LotService>();
         endpoints.MapGrpcService<MixService>();
+        endpoints.MapGrpcService<ClimateService>();
+        endpoints.MapGrpcService<CureService>();
+    }
+
+    /// <summary>What both roles read. A node's own settings are registered first.</summary>
+    public static IServiceCollection AddStudioSettings(this IServiceCollection services)
+    {
+        services.TryAddSingleton(new ClimateOptions());
+        return services;
     }
 
     /// <summary>The worker role: bus, relay, consumers and sweeps. Register after the store.</summary>

@@ -1,7 +1,9 @@
 using System.Diagnostics.CodeAnalysis;
+using System.Globalization;
 using Google.Protobuf.WellKnownTypes;
 using Google.Rpc;
 using Grpc.Core;
+using Pourwright.Cure;
 
 namespace Pourwright.Studio.Refusals;
 
@@ -86,6 +88,15 @@ public sealed class Refusal : Exception
             Facts = FactsOf(("name", name), ("sent", sent), ("current", current)),
         };
 
+    /// <summary>FAILED_PRECONDITION: the cure model was asked outside its range. The numbers are invariant, in the unit given.</summary>
+    public static Refusal CureModelRange(CureRangeException range) => Precondition(
+        Reasons.CureModelRange, range.Message,
+        ("quantity", range.Quantity),
+        ("value", Shown(range.Value)),
+        ("lowest", Shown(range.Lowest)),
+        ("highest", Shown(range.Highest)),
+        ("unit", range.Unit));
+
     /// <summary>RESOURCE_EXHAUSTED: no room to write; nothing of the request was kept.</summary>
     public static Refusal StoreFull(Exception? cause = null) =>
         new(StatusCode.ResourceExhausted, Reasons.StoreFull, "The disk of the store is full; nothing of this request was kept. Free space on the node, then send it again.", cause);
@@ -96,6 +107,15 @@ public sealed class Refusal : Exception
         {
             RetryAfter = RetryDelay,
         };
+
+    /// <summary>The same refusal of one message of a client's stream, counted from 0: its text and facts say which.</summary>
+    public Refusal OfMessage(int index) => new(Code, Reason, $"Message {index} of the stream: {Message}", InnerException)
+    {
+        Facts = new Dictionary<string, string>(Facts) { ["message_index"] = $"{index}" },
+        Fields = Fields,
+        Resource = Resource,
+        RetryAfter = RetryAfter,
+    };
 
     /// <summary>The refusal as gRPC sends it: google.rpc.Status with ErrorInfo and what else applies.</summary>
     public RpcException ToRpcException() => ToStatus().ToRpcException();
@@ -127,6 +147,8 @@ public sealed class Refusal : Exception
             Fields = fields,
             Facts = FactsOf([.. fields.DistinctBy(f => f.Field).Select(f => (MetadataKey(f.Field), f.Value ?? ""))]),
         };
+
+    private static string Shown(double value) => value.ToString(CultureInfo.InvariantCulture);
 
     private static string Sentence(FieldViolation f) => f.Value is null ? $"{f.Field} {f.Text}" : $"{f.Field} '{f.Value}' {f.Text}";
 

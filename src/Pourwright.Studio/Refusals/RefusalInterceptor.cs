@@ -1,6 +1,7 @@
 using Grpc.Core;
 using Grpc.Core.Interceptors;
 using Microsoft.Extensions.Logging;
+using Pourwright.Cure;
 using Pourwright.Studio.Storage;
 
 namespace Pourwright.Studio.Refusals;
@@ -39,6 +40,7 @@ public sealed class RefusalInterceptor(ILogger<RefusalInterceptor> logger) : Int
     private RpcException Translate(Exception e, ServerCallContext context) => e switch
     {
         Refusal refusal => refusal.ToRpcException(),
+        CureRangeException range => Refusal.CureModelRange(range).ToRpcException(),
         OperationCanceledException when context.CancellationToken.IsCancellationRequested =>
             new RpcException(new Status(StatusCode.Cancelled, "The call was cancelled.")),
         _ when StoreErrors.ToRefusal(e) is { } refusal => Logged(e, context, refusal.ToRpcException()),

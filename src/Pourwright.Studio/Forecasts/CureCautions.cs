@@ -1,0 +1,63 @@
+using System.Globalization;
+using Pourwright.Cure.Readiness;
+
+namespace Pourwright.Studio.Forecasts;
+
+/// <summary>What a person must know of a computed cure.</summary>
+public static class CureCautions
+{
+    public const string RunawayRisk = "RUNAWAY_RISK";
+    public const string PeakHigh = "PEAK_HIGH";
+    public const string NeedsWarmth = "NEEDS_WARMTH";
+
+    /// <summary>What the engine's screen expects a runaway to pass, in °C.</summary>
+    private const double PeakHighCelsius = 80;
+
+    /// <summary>Cautions of the peak and of gates that stay shut.</summary>
+    public static IEnumerable<V1.Caution> Of(PieceForecast forecast)
+    {
+        var peak = forecast.Peak;
+        if (peak.Risk == Cure.Readiness.RunawayRisk.Runaway) yield return Runaway(peak);
+        else if (peak.Risk == Cure.Readiness.RunawayRisk.Caution || peak.HighCelsius >= PeakHighCelsius) yield return Hot(peak);
+        if (forecast.Demold.SafeHours is null) yield return Cold("demold", "may leave its mould");
+        else if (forecast.Handle.SafeHours is null) yield return Cold("handle", "may go over saw and planer");
+    }
+
+    private static V1.Caution Runaway(PeakForecast peak) => Caution(
+        RunawayRisk,
+        $"This pour may run away: its peak lies between {Whole(peak.LowCelsius)} and {Whole(peak.HighCelsius)} °C, its margin is "
+        + $"{Ratio(peak.RunawayMargin)}, over 0.45. Expect smoke, cracks and burns: keep it in sight, air the room, keep away whatever "
+        + "burns, do not carry it hot; pour thinner layers. The safety data sheet and local code decide.",
+        Facts(peak));
+
+    private static V1.Caution Hot(PeakForecast peak) => Caution(
+        PeakHigh,
+        $"It gets hot: its peak lies between {Whole(peak.LowCelsius)} and {Whole(peak.HighCelsius)} °C, its margin is "
+        + $"{Ratio(peak.RunawayMargin)}, and from 0.45 it runs away. A little more depth or a warmer room tips it over: look after it "
+        + "until the peak is past, and do not touch it with bare hands.",
+        Facts(peak));
+
+    private static V1.Caution Cold(string gate, string purpose) => Caution(
+        NeedsWarmth,
+        $"It will not get there without warmth: in this room it is not sure that the piece {purpose} within fourteen days. Warm the "
+        + "room evenly, as far as the data sheet allows; no heat gun, no flame.",
+        ("gate", gate));
+
+    internal static V1.Caution Caution(string reason, string text, params ReadOnlySpan<(string Key, string Value)> facts)
+    {
+        var caution = new V1.Caution { Reason = reason, Text = text };
+        foreach (var (key, value) in facts) caution.Facts.Add(key, value);
+        return caution;
+    }
+
+    private static (string, string)[] Facts(PeakForecast peak) =>
+    [
+        ("peak_low_celsius", Whole(peak.LowCelsius)),
+        ("peak_high_celsius", Whole(peak.HighCelsius)),
+        ("runaway_margin_ratio", Ratio(peak.RunawayMargin)),
+    ];
+
+    private static string Whole(double value) => value.ToString("0", CultureInfo.InvariantCulture);
+
+    private static string Ratio(double value) => value.ToString("0.00", CultureInfo.InvariantCulture);
+}

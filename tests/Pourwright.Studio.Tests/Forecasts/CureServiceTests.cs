@@ -1,0 +1,144 @@
+using Google.Protobuf.WellKnownTypes;
+using Grpc.Core;
+using Pourwright.Cure.Readiness;
+using Pourwright.Testing;
+using Pourwright.V1;
+using CureClass = Pourwright.V1.ResinSystem.Types.CureClass;
+using Risk = Pourwright.V1.PeakPrediction.Types.Risk;
+
+namespace Pourwright.Studio.Tests.Forecasts;
+
+public sealed class CureServiceTests : IAsyncLifetime
+{
+    private StudioHarness _harness = null!;
+    private V1.CureService.CureServiceClient _cure = null!;
+
+    public async Task InitializeAsync()
+    {
+        _harness = await StudioHarness.StartAsync();
+        _cure = new(_harness.Channel);
+        await SampleStudio.CreateAsync(_harness);
+    }
+
+    public async Task DisposeAsync() => await _harness.DisposeAsync();
+
+    [Fact]
+    public async Task PredictCure_TwoLayers_EqualsTheEngineCalledDirectly()
+    {
+        var request = Question(CureClass.DeepCasting, (0, 20, 22), (20, 15, 23));
+        request.Room.Add(new PredictCureRequest.Types.RoomPoint { Offset = Hours(12), TemperatureCelsius = 17 });
+        request.BoardThicknessMm = 0;
+
+        var answer = await _cure.PredictCureAsync(request);
+
+        var engine = PieceForecaster.Forecast(new()
+        {
+            Layers = [new(0, 20, 22, ResinCureModel.DeepCasting), new(20, 15, 23, ResinCureModel.DeepCasting)],
+            Ambient = [new(0, 20), new(12, 17)],
+            BoardThicknessMm = 0,
+            HorizonHours = 336 + 20,
+        });
+        Assert.Equal(engine.ModelRevision, answer.ModelRevision);
+        Assert.Equal([Gate.Gel, Gate.Demold, Gate.Handle], answer.Gates.Select(gate => gate.Gate));
+        AssertSame(engine.Gel, answer.Gates[0]);
+        AssertSame(engine.Demold, answer.Gates[1]);
+        AssertSame(engine.Handle, answer.Gates[2]);
+        Assert.Equal((engine.Peak.LowCelsius, engine.Peak.HighCelsius), (answer.Peak.LowCelsius, answer.Peak.HighCelsius));
+        Assert.Equal(engine.Peak.RunawayMargin, answer.Peak.RunawayMarginRatio);
+    }
+
+    [Fact]
+    public async Task PredictCure_ByResinSystem_TakesItsCureClass()
+    {
+        var byClass = await _cure.PredictCureAsync(Question(CureClass.FastCoating, (0, 3, 21)));
+        var byName = Question(CureClass.Unspecified, (0, 3, 21));
+        byName.ResinSystem = SampleStudio.Coat;
+
+        Assert.Equal(byClass, await _cure.PredictCureAsync(byName));
+    }
+
+    [Fact]
+    public async Task PredictCure_CoatingPouredThick_WarnsOfARunawayWithARange()
+    {
+        var answer = await _cure.PredictCureAsync(Question(CureClass.FastCoating, (0, 40, 22)));
+
+        Assert.Equal(Risk.Runaway, answer.Peak.Risk);
+        var caution = answer.Cautions.Single(c => c.Reason == "RUNAWAY_RISK");
+        Assert.True(answer.Peak.HighCelsius - answer.Peak.LowCelsius > 1);
+        Assert.Contains(caution.Facts["peak_low_celsius"], caution.Text);
+        Assert.Contains(caution.Facts["peak_high_celsius"], caution.Text);
+        Assert.Contains("safety data sheet", caution.Text);
+    }
+
+    [Fact]
+    public async Task PredictCure_ColdRoom_HasNoSafeTimeAndAsksForWarmth()
+    {
+        var request = Question(CureClass.DeepCasting, (0, 10, 8));
+        request.Room[0].TemperatureCelsius = -5;
+
+        var answer = await _cure.PredictCureAsync(request);
+
+        Assert.Null(answer.Gates[2].Safe);
+        Assert.Contains(answer.Cautions, caution => caution.Reason == "NEEDS_WARMTH");
+    }
+
+    [Fact]
+    public async Task PredictCure_OutsideTheModel_NamesQuantityValueAndLimits()
+    {
+        var refusal = await Assert.ThrowsAsync<RpcException>(
+            async () => await _cure.PredictCureAsync(Question(CureClass.DeepCasting, (0, 180, 20))));
+
+        Assert.Equal((StatusCode.FailedPrecondition, "CURE_MODEL_RANGE"), (refusal.StatusCode, refusal.Reason()));
+        var facts = refusal.Facts();
+        Assert.Equal(("Depth of a layer", "180", "0.5", "150", "mm"),
+            (facts["quantity"], facts["value"], facts["lowest"], facts["highest"], facts["unit"]));
+    }
+
+    public static TheoryData<string, Action<PredictCureRequest>> Malformed => new()
+    {
+        { "cure_class", request => request.CureClass = CureClass.Unspecified },
+        { "cure_class", request => request.ResinSystem = SampleStudio.Deep },
+        { "layers", request => request.Layers.Clear() },
+        { "room", request => request.Room.Clear() },
+        { "layers[0].pour_offset", request => request.Layers[0].PourOffset = Hours(1) },
+        { "layers[0].depth_mm", request => request.Layers[0].DepthMm = 0 },
+        { "layers[1].pour_offset", request => request.Layers.Add(request.Layers[0].Clone()) },
+        { "room[1].offset", request => request.Room.Add(request.Room[0].Clone()) },
+        { "board_thickness_mm", request => request.BoardThicknessMm = 101 },
+    };
+
+    [Theory]
+    [MemberData(nameof(Malformed))]
+    public async Task PredictCure_Malformed_NamesTheField(string field, Action<PredictCureRequest> spoil)
+    {
+        var request = Question(CureClass.DeepCasting, (0, 20, 20));
+        spoil(request);
+
+        var refusal = await Assert.ThrowsAsync<RpcException>(async () => await _cure.PredictCureAsync(request));
+
+        Assert.Equal(("FIELD_INVALID", field), (refusal.Reason(), Assert.Single(refusal.Fields())));
+    }
+
+    private static PredictCureRequest Question(CureClass cureClass, params (double AtHours, double DepthMm, double Celsius)[] layers) => new()
+    {
+        CureClass = cureClass,
+        Layers =
+        {
+            layers.Select(layer => new PredictCureRequest.Types.Layer
+            {
+                PourOffset = layer.AtHours == 0 ? null : Hours(layer.AtHours), DepthMm = layer.DepthMm, TemperatureCelsius = layer.Celsius,
+            }),
+        },
+        Room = { new PredictCureRequest.Types.RoomPoint { TemperatureCelsius = 20 } },
+    };
+
+    private static void AssertSame(GateTimes engine, GatePrediction answer)
+    {
+        // Durations are whole milliseconds: 0.001 s / 3600 = 2.8e-7 h.
+        Assert.Equal(engine.EarliestHours!.Value, answer.Earliest.ToTimeSpan().TotalHours, 2.8e-7);
+        Assert.Equal(engine.LikelyHours!.Value, answer.Likely.ToTimeSpan().TotalHours, 2.8e-7);
+        Assert.Equal(engine.SafeHours!.Value, answer.Safe.ToTimeSpan().TotalHours, 2.8e-7);
+    }
+
+    private static Duration Hours(double hours) => Duration.FromTimeSpan(TimeSpan.FromHours(hours));
+}
