@@ -1,3 +1,14 @@
 using Pourwright.Host;
+using Pourwright.Host.Demo;
 
-await StudioHost.Build(args).RunAsync();
+switch (args)
+{
+    case ["demo", .. var options]:
+        await DemoCommand.RunAsync(options, Console.Out);
+        return 0;
+    case ["health"]:
+        return await HealthCommand.RunAsync();
+    default:
+        await StudioHost.Build(args).RunAsync();
+        return 0;
+}

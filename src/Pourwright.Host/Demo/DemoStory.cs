@@ -1,0 +1,303 @@
+using System.Globalization;
+using Grpc.Core;
+using Pourwright.Studio.Messaging;
+using Pourwright.V1;
+
+namespace Pourwright.Host.Demo;
+
+/// <summary>One class on two sites, from the lots to a piece that comes back soft. Everything goes through the public API.</summary>
+public sealed class DemoStory(DemoStudio studio, DemoClock clock, QuietWorker worker, TextWriter output, string folder)
+{
+    private static readonly TimeZoneInfo Zone = TimeZoneInfo.FindSystemTimeZoneById("Europe/Dublin");
+    private static readonly string[] Makers = ["Aoife", "Bram", "Chidi", "Dana", "Emre", "Farah", "Goran", "Hana"];
+
+    /// <summary>Whom the story follows: one piece of each site.</summary>
+    private const int WarmPiece = 1, ColdPiece = 7;
+
+    private readonly Dictionary<string, Room> _rooms = new() { ["quay"] = new(20.5) { HeatedToCelsius = 20.5 }, ["mill"] = new(20) { HeatedToCelsius = 20 } };
+    private readonly HashSet<string> _told = [];
+    private bool _isQuayLoggerDead;
+
+    public async Task PlayAsync()
+    {
+        await LotsComeInAsync();
+        await ClassPoursAsync();
+        await NightsPassAsync();
+        await SecondSessionAsync();
+        await PieceComesBackAsync();
+    }
+
+    private async Task LotsComeInAsync()
+    {
+        await studio.FoundAsync();
+        Head("Thursday 15 October. The resin comes in.");
+        await studio.ReceiveLotAsync("a-2608", Part.A, new(2027, 8, 1), ("a1", "quay", 9_000_000), ("a2", "mill", 6_000_000));
+        await studio.ReceiveLotAsync("b-2606", Part.B, new(2027, 1, 15), ("jug", "mill", 900_000));
+        await studio.ReceiveLotAsync("b-2609", Part.B, new(2027, 9, 1), ("b1", "quay", 4_000_000), ("b2", "mill", 3_000_000));
+        await studio.ReceiveLotAsync("teal-11", Part.Pigment, new(2028, 1, 1), ("teal-q", "quay", 500_000), ("teal-m", "mill", 500_000));
+        Say("Four lots, eight containers, each with its lot, site and balance to the milligram.");
+        var jug = await studio.Lots.TopUpContainerAsync(new() { Name = DemoStudio.Container("jug"), Source = DemoStudio.Container("b2"), MassMg = 600_000, RequestId = DemoStudio.NewId() });
+        Say($"At the mill somebody tops the half-empty hardener jug up from a new can: from now on it holds {jug.Lots.Count} lots, {Grams(jug.RemainingMassMg)}.");
+    }
+
+    private async Task ClassPoursAsync()
+    {
+        await PassToAsync(new(2026, 10, 17, 13, 0, 0), speak: false);
+        Head("Saturday 17 October, 13:00. Eight students, two sites.");
+        await MistakeAsync();
+        for (var number = 1; number <= Makers.Length; number++)
+        {
+            await PourAsync(number);
+            clock.JumpTo(clock.GetUtcNow().AddMinutes(12));
+        }
+        await worker.SettleAsync();
+        Say("Eight mixes at 100 : 42, eight pours of 40 mm. The forecasts are there before the gloves are off:");
+        await TellForecastsAsync();
+    }
+
+    private async Task MistakeAsync()
+    {
+        try
+        {
+            await studio.RecordMixAsync("mix-1", "quay", "Imke", 21, ("a1", 1_000_000), ("b1", 500_000), ("teal-q", 15_000));
+        }
+        catch (RpcException refusal)
+        {
+            Say("The first batch is weighed two to one, from habit. Before it is poured, the tablet says:");
+            Quote(refusal.Status.Detail);
+        }
+    }
+
+    private async Task PourAsync(int number)
+    {
+        var (site, instructor, a, b, teal) = number <= 5 ? ("quay", "Imke", "a1", "b1", "teal-q") : ("mill", "Joss", "a2", number <= 7 ? "jug" : "b2", "teal-m");
+        await studio.Pieces.CreatePieceAsync(new()
+        {
+            Parent = DemoStudio.Name,
+            PieceId = $"piece-{number}",
+            RequestId = DemoStudio.NewId(),
+            Piece = new()
+            {
+                Site = DemoStudio.Site(site),
+                Label = $"{number}",
+                Maker = Makers[number - 1],
+                CastingClass = "River board, October",
+                Mould = $"mould {number}",
+                WoodSpecies = "ash",
+                WoodMoisturePercent = 9.5,
+                PlannedSessionTime = Google.Protobuf.WellKnownTypes.Timestamp.FromDateTimeOffset(At(new(2026, 10, 24, 10, 0, 0))),
+            },
+        });
+        var room = _rooms[site];
+        var mix = await studio.RecordMixAsync($"mix-{number}", site, instructor, room.TemperatureCelsius + 1, (a, 1_000_000), (b, 420_000), (teal, 15_000));
+        await studio.Pieces.RecordPourAsync(new()
+        {
+            Parent = DemoStudio.Piece(number),
+            PourId = "pour-1",
+            RequestId = DemoStudio.NewId(),
+            Pour = new() { Mix = mix.Name, Bench = DemoStudio.Bench(site), MassMg = 1_400_000, DepthMm = 40, Pourer = Makers[number - 1], SurfaceTemperatureCelsius = room.TemperatureCelsius },
+        });
+        await studio.Mixes.DiscardMixAsync(new() { Name = mix.Name, MassMg = 35_000, RequestId = DemoStudio.NewId() });
+    }
+
+    private async Task NightsPassAsync()
+    {
+        await PassToAsync(new(2026, 10, 17, 18, 0, 0));
+        Head("Everybody goes home. The quay stays heated; at the mill the heater goes off with the lights.");
+        _rooms["mill"].HeatedToCelsius = null;
+        await PassToAsync(new(2026, 10, 18, 8, 0, 0));
+        Say("Sunday morning:");
+        await TellForecastsAsync();
+        _isQuayLoggerDead = true;
+        await PassToAsync(new(2026, 10, 18, 15, 0, 0));
+        _isQuayLoggerDead = false;
+        await PassToAsync(new(2026, 10, 20, 8, 0, 0));
+        Say("Tuesday morning:");
+        await TellForecastsAsync();
+        await TellWhatWarmthWouldDoAsync();
+        _rooms["mill"].HeatedToCelsius = 24;
+        await PassToAsync(new(2026, 10, 23, 17, 0, 0), hourly: TouchWhatIsDueAsync);
+        Say("Friday afternoon:");
+        await TellForecastsAsync();
+    }
+
+    private async Task TellWhatWarmthWouldDoAsync()
+    {
+        var cold = await WhatIfAsync(_rooms["mill"].TemperatureCelsius);
+        var warm = await WhatIfAsync(24);
+        Say($"Petra asks what warmth would do. A fresh 40 mm pour is safe for the saw after {cold} at {_rooms["mill"].TemperatureCelsius:0} °C, after {warm} at 24 °C.");
+        Say("The peak is long past, so warming is allowed: the mill's heater goes to 24 °C until Friday.");
+    }
+
+    private async Task<string> WhatIfAsync(double celsius)
+    {
+        var prediction = await studio.Cure.PredictCureAsync(new()
+        {
+            ResinSystem = DemoStudio.System,
+            Layers = { new PredictCureRequest.Types.Layer { DepthMm = 40, TemperatureCelsius = celsius } },
+            Room = { new PredictCureRequest.Types.RoomPoint { TemperatureCelsius = celsius } },
+        });
+        return prediction.Gates.Single(gate => gate.Gate == Gate.Handle).Safe is { } safe ? $"{safe.ToTimeSpan().TotalHours:0} h" : "more than fourteen days";
+    }
+
+    /// <summary>Forecast and touch test: a piece is demolded only when both say yes.</summary>
+    private async Task TouchWhatIsDueAsync()
+    {
+        if (Local(clock.GetUtcNow()).Hour is < 9 or > 18) return;
+        for (var number = 1; number <= Makers.Length; number++)
+        {
+            var readiness = await studio.Forecasts.GetReadinessAsync(new() { Name = DemoStudio.Piece(number) });
+            if (readiness.Rungs.Single(rung => rung.Gate == Gate.Demold).State != PieceReadiness.Types.Rung.Types.State.CheckDue) continue;
+            if ((await studio.Pieces.GetPieceAsync(new() { Name = DemoStudio.Piece(number) })).State != V1.Piece.Types.State.Curing) continue;
+            var instructor = number <= 5 ? "Imke" : "Joss";
+            await studio.TouchAsync(number, Check.Types.Touch.Firm, instructor);
+            await studio.StepAsync(number, Step.Types.Kind.Demold, instructor);
+            Say($"{Clock()} {instructor} tries piece {number} at its thinnest edge: firm. Out of the mould.");
+        }
+    }
+
+    private async Task SecondSessionAsync()
+    {
+        await PassToAsync(new(2026, 10, 24, 10, 0, 0), hourly: TouchWhatIsDueAsync);
+        Head("Saturday 24 October, 10:00. The makers come back.");
+        for (var number = 1; number <= Makers.Length; number++)
+        {
+            var instructor = number <= 5 ? "Imke" : "Joss";
+            await studio.TouchAsync(number, Check.Types.Touch.Firm, instructor);
+            foreach (var kind in new[] { Step.Types.Kind.Saw, Step.Types.Kind.Plane, Step.Types.Kind.Sand, Step.Types.Kind.Finish, Step.Types.Kind.HandOver })
+                TellCautions(number, await studio.StepAsync(number, kind, instructor));
+            clock.JumpTo(clock.GetUtcNow().AddMinutes(20));
+        }
+        await worker.SettleAsync();
+        Say("Sawn, planed, sanded, oiled and taken home. Oily rags lie flat outdoors or in a closed metal can; the safety data sheet and local code decide.");
+    }
+
+    private async Task PieceComesBackAsync()
+    {
+        clock.JumpTo(At(new(2026, 12, 8, 19, 30, 0)));
+        Head("Tuesday 8 December, 19:30. Piece 7 comes back: soft all through.");
+        await studio.Defects.ReportDefectAsync(new()
+        {
+            Parent = DemoStudio.Name,
+            RequestId = DemoStudio.NewId(),
+            Defect = new() { Piece = DemoStudio.Piece(ColdPiece), Kind = Defect.Types.Kind.Soft, Finder = "Petra", Note = "Takes a thumbnail everywhere." },
+        });
+        var trace = await studio.Traces.TracePieceAsync(new() { Name = DemoStudio.Piece(ColdPiece) });
+        await TellTraceAsync(trace);
+        await HoldAndTellAsync();
+    }
+
+    private async Task TellTraceAsync(PieceTrace trace)
+    {
+        Quote((await PrintAsync(DemoStudio.Piece(ColdPiece), PrintTraceRequest.Types.Format.Text)).ToStringUtf8());
+        foreach (var factor in trace.Sisters.Where(factor => factor.Pieces.Count > 0))
+            Say($"Shares its {factor.Kind} {Last(factor.Value)}: {string.Join(", ", factor.Pieces.Select(Last))}.");
+        var path = Path.Combine(folder, "trace-piece-7.pdf");
+        await File.WriteAllBytesAsync(path, (await PrintAsync(DemoStudio.Piece(ColdPiece), PrintTraceRequest.Types.Format.Pdf)).ToByteArray());
+        Say($"The same as a page for the supplier: {path}");
+    }
+
+    private async Task HoldAndTellAsync()
+    {
+        await studio.Lots.HoldLotAsync(new() { Name = $"{DemoStudio.Name}/lots/b-2606", Reason = "piece 7 is soft", RequestId = DemoStudio.NewId() });
+        try
+        {
+            await studio.RecordMixAsync("mix-9", "mill", "Joss", 20, ("a2", 1_000_000), ("jug", 420_000));
+        }
+        catch (RpcException refusal)
+        {
+            Say("Hold first, argue cause after. The next mix from the jug is refused:");
+            Quote(refusal.Status.Detail);
+        }
+        var lot = await studio.Traces.TraceLotAsync(new() { Name = $"{DemoStudio.Name}/lots/b-2606" });
+        Say($"Lot B-2606 went into {lot.Pieces.Count} pieces: {string.Join(", ", lot.Pieces.Select(piece => $"{piece.Piece.Label} ({piece.Holder})"))}.");
+        var account = lot.Account;
+        Say($"Of {Grams(account.ReceivedMassMg)} received, {Grams(account.PouredMassMg)} are in pieces, {Grams(account.DiscardedMassMg)} thrown away, {Grams(account.RemainingMassMg)} left on hold, {Grams(account.UnexplainedMassMg)} unexplained.");
+    }
+
+    private async Task<Google.Protobuf.ByteString> PrintAsync(string name, PrintTraceRequest.Types.Format format) =>
+        (await studio.Traces.PrintTraceAsync(new() { Name = name, Format = format })).Data;
+
+    /// <summary>Hour by hour: rooms change, loggers report, the worker works, reminders arrive.</summary>
+    private async Task PassToAsync(DateTime localEnd, bool speak = true, Func<Task>? hourly = null)
+    {
+        for (var end = At(localEnd); clock.GetUtcNow() < end;)
+        {
+            var before = clock.GetUtcNow();
+            clock.JumpTo(before.AddHours(1) < end ? before.AddHours(1) : end);
+            foreach (var room in _rooms.Values) room.Pass(clock.GetUtcNow() - before, Local(clock.GetUtcNow()));
+            await ReportReadingsAsync();
+            await worker.SettleAsync();
+            if (speak) await TellRemindersAsync();
+            if (hourly is not null) await hourly();
+        }
+    }
+
+    private async Task ReportReadingsAsync()
+    {
+        foreach (var (site, room) in _rooms)
+        {
+            if (site == "quay" && _isQuayLoggerDead) continue;
+            await studio.Climate.RecordReadingsAsync(new()
+            {
+                Parent = DemoStudio.Site(site),
+                RequestId = DemoStudio.NewId(),
+                Readings =
+                {
+                    new Reading
+                    {
+                        Sensor = DemoStudio.Sensor(site),
+                        ReadingTime = Google.Protobuf.WellKnownTypes.Timestamp.FromDateTimeOffset(clock.GetUtcNow()),
+                        TemperatureCelsius = Math.Round(room.TemperatureCelsius, 1),
+                        RelativeHumidityPercent = Math.Round(room.RelativeHumidityPercent),
+                    },
+                },
+            });
+        }
+    }
+
+    private async Task TellRemindersAsync()
+    {
+        var sent = await studio.Reminders.ListRemindersAsync(new() { Parent = DemoStudio.Name, State = Reminder.Types.State.Sent, PageSize = 500 });
+        foreach (var reminder in sent.Reminders.Where(reminder => _told.Add(reminder.Name)))
+            output.WriteLine($"  {Clock()} to the {reminder.RecipientRole.ToString().ToLowerInvariant()}: {reminder.Text}");
+    }
+
+    private async Task TellForecastsAsync()
+    {
+        foreach (var number in new[] { WarmPiece, ColdPiece })
+        {
+            var site = number <= 5 ? "quay" : "mill";
+            var forecast = await studio.Forecasts.GetForecastAsync(new() { Name = $"{DemoStudio.Piece(number)}/forecasts/latest" });
+            output.WriteLine(
+                $"    piece {number} ({site}, {_rooms[site].TemperatureCelsius:0.0} °C): demold safe {When(forecast, Gate.Demold)}, saw and planer safe {When(forecast, Gate.Handle)}; peak {forecast.Peak.LowCelsius:0}–{forecast.Peak.HighCelsius:0} °C; revision {Last(forecast.Name)}");
+        }
+    }
+
+    private void TellCautions(int number, Step step)
+    {
+        foreach (var caution in step.Cautions) Say($"piece {number}, {step.Kind.ToString().ToLowerInvariant()}: {caution.Text}");
+    }
+
+    private static string When(Forecast forecast, Gate gate) =>
+        forecast.Gates.Single(g => g.Gate == gate).SafeTime is { } time ? Local(time.ToDateTimeOffset()).ToString("ddd HH:mm", CultureInfo.InvariantCulture) : "not without warmth";
+
+    private static DateTimeOffset At(DateTime local) => new(local, Zone.GetUtcOffset(local));
+
+    private static DateTimeOffset Local(DateTimeOffset instant) => TimeZoneInfo.ConvertTime(instant, Zone);
+
+    private string Clock() => Local(clock.GetUtcNow()).ToString("ddd HH:mm", CultureInfo.InvariantCulture);
+
+    private static string Grams(long massMg) => string.Create(CultureInfo.InvariantCulture, $"{massMg / 1000.0:0.#} g");
+
+    private static string Last(string name) => name[(name.LastIndexOf('/') + 1)..];
+
+    private void Head(string text) => output.WriteLine($"\n{text}");
+
+    private void Say(string text) => output.WriteLine($"  {text}");
+
+    private void Quote(string text)
+    {
+        foreach (var line in text.TrimEnd().Split('\n')) output.WriteLine($"    | {line}");
+    }
+}
