@@ -7,6 +7,7 @@ using Pourwright.Studio.Forecasts;
 using Pourwright.Studio.Lots;
 using Pourwright.Studio.Messaging;
 using Pourwright.Studio.Mixes;
+using Pourwright.Studio.Pieces;
 using Pourwright.Studio.Resins;
 using Pourwright.Studio.Sites;
 
@@ -23,6 +24,7 @@ public static class StudioModule
         endpoints.MapGrpcService<ResinService>();
         endpoints.MapGrpcService<LotService>();
         endpoints.MapGrpcService<MixService>();
+        endpoints.MapGrpcService<PieceService>();
         endpoints.MapGrpcService<ClimateService>();
         endpoints.MapGrpcService<CureService>();
     }
@@ -30,6 +32,7 @@ public static class StudioModule
     /// <summary>What both roles read. A node's own settings are registered first.</summary>
     public static IServiceCollection AddStudioSettings(this IServiceCollection services)
     {
+        services.TryAddSingleton(new PieceOptions());
         services.TryAddSingleton(new ClimateOptions());
         return services;
     }

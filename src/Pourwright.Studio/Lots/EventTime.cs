@@ -8,7 +8,7 @@ namespace Pourwright.Studio.Lots;
 public static class EventTime
 {
     /// <summary>How far a device's clock may run ahead; what it tells within that counts as now. Common practice, no source.</summary>
-    public static readonly TimeSpan ClockAllowance = TimeSpan.FromMinutes(1);
+    public static readonly TimeSpan ClockAllowance = TimeSpan.FromMinutes(5);
 
     /// <summary>Unix ms of <paramref name="told"/>; <paramref name="nowMs"/> where nothing is told.</summary>
     /// <exception cref="Refusal">TIME_IN_FUTURE.</exception>

@@ -72,17 +72,43 @@ public static class Reasons
     /// <summary>FAILED_PRECONDITION. The layer is deeper than the data sheet allows; it may run away hot. Pour several layers.</summary>
     public const string DepthOverLimit = "DEPTH_OVER_LIMIT";
 
-    /// <summary>FAILED_PRECONDITION. The piece has left its mold and takes no more pours. Begin another piece.</summary>
+    /// <summary>FAILED_PRECONDITION. The piece has left its mould: it takes no more pours and is not demolded twice. Begin another piece.</summary>
     public const string PieceDemolded = "PIECE_DEMOLDED";
+
+    /// <summary>FAILED_PRECONDITION. The piece was given to its maker: no more pours and steps. Record what is seen on it as a check or a defect.</summary>
+    public const string PieceHandedOver = "PIECE_HANDED_OVER";
+
+    /// <summary>FAILED_PRECONDITION. The piece was given up: no more pours and steps. Begin another piece.</summary>
+    public const string PieceScrapped = "PIECE_SCRAPPED";
+
+    /// <summary>FAILED_PRECONDITION. The piece has no pour, so that there is nothing to demold, move or work on. Record the pour first.</summary>
+    public const string PieceNotPoured = "PIECE_NOT_POURED";
+
+    /// <summary>FAILED_PRECONDITION. The piece is in its mould and is not sawn, planed or sanded there. Record the demolding first.</summary>
+    public const string PieceNotDemolded = "PIECE_NOT_DEMOLDED";
 
     /// <summary>FAILED_PRECONDITION. A quantity lies outside the range the cure model was fitted for. Change the quantity, or judge by touch alone.</summary>
     public const string CureModelRange = "CURE_MODEL_RANGE";
 
-    /// <summary>FAILED_PRECONDITION. The step needs resin in the mold and the piece has no pour. Record the pour first.</summary>
-    public const string PieceNotPoured = "PIECE_NOT_POURED";
+    // Pieces, as cautions only: the write is accepted
 
-    /// <summary>FAILED_PRECONDITION. The step comes after demolding, such as sawing. Demold the piece first, once forecast and touch test agree.</summary>
-    public const string PieceNotDemolded = "PIECE_NOT_DEMOLDED";
+    /// <summary>Caution. Poured after the data sheet's pot life. Watch the piece; leave the rest of the batch in a shallow tray.</summary>
+    public const string PotLifePast = "POT_LIFE_PAST";
+
+    /// <summary>Caution. Mould or wood is closer to the dew point than the site's margin. Warm it, or dry the air.</summary>
+    public const string SurfaceNearDewPoint = "SURFACE_NEAR_DEW_POINT";
+
+    /// <summary>Caution. The wood is wetter or drier than the studio's window. Measure again, dry or seal it.</summary>
+    public const string WoodMoisture = "WOOD_MOISTURE";
+
+    /// <summary>Caution. A layer of another resin system than one below it. Ask both suppliers, or try it on a sample.</summary>
+    public const string ResinSystemChanged = "RESIN_SYSTEM_CHANGED";
+
+    /// <summary>Caution. A step before forecast and touch test both said ready. Test by touch first.</summary>
+    public const string GateNotReached = "GATE_NOT_REACHED";
+
+    /// <summary>Caution. A tool that makes dust, on resin that is not known to be cured. Stop, or protect airways and skin.</summary>
+    public const string UncuredDust = "UNCURED_DUST";
 
     // Climate
 

@@ -1,0 +1,40 @@
+using Pourwright.Studio.Storage;
+using Pourwright.V1;
+
+namespace Pourwright.Studio.Pieces;
+
+/// <summary>A row of `pieces`. State and bench follow from its pours and steps; the rest stays as it was created.</summary>
+public sealed record PieceRecord
+{
+    public required string Name { get; init; }
+    public required string Studio { get; init; }
+    public required string Site { get; init; }
+    public required string Label { get; init; }
+    public string Maker { get; init; } = "";
+    public string CastingClass { get; init; } = "";
+    public string Mould { get; init; } = "";
+    public string WoodSpecies { get; init; } = "";
+    public double? WoodMoisturePercent { get; init; }
+    public long? PlannedSessionMs { get; init; }
+    public required Piece.Types.State State { get; init; }
+    public string? Bench { get; init; }
+
+    public Piece ToProto()
+    {
+        var piece = new Piece
+        {
+            Name = Name,
+            Site = Site,
+            Label = Label,
+            Maker = Maker,
+            CastingClass = CastingClass,
+            Mould = Mould,
+            WoodSpecies = WoodSpecies,
+            PlannedSessionTime = Instants.ToTimestamp(PlannedSessionMs),
+            State = State,
+            Bench = Bench ?? "",
+        };
+        if (WoodMoisturePercent is { } percent) piece.WoodMoisturePercent = percent;
+        return piece;
+    }
+}

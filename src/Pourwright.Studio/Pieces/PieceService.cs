@@ -1,0 +1,170 @@
+using Grpc.Core;
+using Pourwright.Studio.Mixes;
+using Pourwright.Studio.Names;
+using Pourwright.Studio.Refusals;
+using Pourwright.Studio.Resins;
+using Pourwright.Studio.Sites;
+using Pourwright.Studio.Storage;
+using Pourwright.V1;
+
+namespace Pourwright.Studio.Pieces;
+
+/// <summary>gRPC of pieces.proto.</summary>
+public sealed class PieceService(WriteRequests writes, StudioReads reads, PieceOptions options) : V1.PieceService.PieceServiceBase
+{
+    public override Task<Piece> CreatePiece(CreatePieceRequest request, ServerCallContext context)
+    {
+        Pieces.CreatePiece.CheckShape(request);
+        return writes.RunAsync(request, tx =>
+        {
+            SiteStore.GetStudio(tx, request.Parent);
+            SiteStore.GetSite(tx, request.Piece.Site);
+            var name = ResourceKind.Piece.Under(request.Parent, ResourceKind.Piece.IdOrNew(request.PieceId));
+            var piece = Pieces.CreatePiece.Decide(name, request.Piece);
+            PieceStore.InsertPiece(tx, piece);
+            return piece.ToProto();
+        }, context.CancellationToken);
+    }
+
+    public override Task<Piece> GetPiece(GetPieceRequest request, ServerCallContext context)
+    {
+        new FieldChecks().Name("name", request.Name, ResourceKind.Piece).ThrowIfAny();
+        return Task.FromResult(reads.Read(session => PieceStore.GetPiece(session, request.Name).ToProto()));
+    }
+
+    public override Task<ListPiecesResponse> ListPieces(ListPiecesRequest request, ServerCallContext context)
+    {
+        var checks = new FieldChecks()
+            .Name("parent", request.Parent, ResourceKind.Studio)
+            .Require(request.State is >= Piece.Types.State.Unspecified and <= Piece.Types.State.Scrapped, "state",
+                "must be a state of a piece, or not said.", $"{(int)request.State}");
+        if (request.Site.Length > 0) checks.Name("site", request.Site, ResourceKind.Site, request.Parent);
+        checks.ThrowIfAny();
+        var page = Paging.Read(request.PageSize, request.PageToken, nameof(ListPieces), request.Parent, request.Site, $"{request.State}");
+        return Task.FromResult(reads.Read(session =>
+        {
+            SiteStore.GetStudio(session, request.Parent);
+            var (pieces, next) = page.Cut(
+                PieceStore.ListPieces(session, request.Parent, request.Site, request.State, page), piece => piece.Name);
+            return new ListPiecesResponse { Pieces = { pieces.Select(piece => piece.ToProto()) }, NextPageToken = next };
+        }));
+    }
+
+    public override Task<Pour> RecordPour(RecordPourRequest request, ServerCallContext context)
+    {
+        Pieces.RecordPour.CheckShape(request);
+        return writes.RunAsync(request, tx =>
+        {
+            var nowMs = tx.Now.ToUnixMs();
+            var name = ResourceKind.Pour.Under(request.Parent, ResourceKind.Pour.IdOrNew(request.PourId));
+            var facts = LoadPourFacts(tx, request, Pieces.RecordPour.TimeOf(request.Pour, nowMs));
+            var decision = Pieces.RecordPour.Decide(name, request.Pour, facts, nowMs);
+            PieceStore.SavePour(tx, decision);
+            return decision.Pour.ToProto();
+        }, context.CancellationToken);
+    }
+
+    public override Task<Pour> GetPour(GetPourRequest request, ServerCallContext context)
+    {
+        new FieldChecks().Name("name", request.Name, ResourceKind.Pour).ThrowIfAny();
+        return Task.FromResult(reads.Read(session => PieceStore.GetPour(session, request.Name).ToProto()));
+    }
+
+    public override Task<ListPoursResponse> ListPours(ListPoursRequest request, ServerCallContext context)
+    {
+        new FieldChecks().Name("parent", request.Parent, ResourceKind.Piece).ThrowIfAny();
+        var page = Paging.Read(request.PageSize, request.PageToken, nameof(ListPours), request.Parent);
+        return Task.FromResult(reads.Read(session =>
+        {
+            PieceStore.GetPiece(session, request.Parent);
+            var (pours, next) = page.Cut(PieceStore.ListPours(session, request.Parent, page), pour => pour.LayerCount);
+            return new ListPoursResponse { Pours = { pours.Select(pour => pour.ToProto()) }, NextPageToken = next };
+        }));
+    }
+
+    public override Task<Check> RecordCheck(RecordCheckRequest request, ServerCallContext context)
+    {
+        Pieces.RecordCheck.CheckShape(request);
+        return writes.RunAsync(request, tx =>
+        {
+            var piece = PieceStore.GetPiece(tx, request.Parent);
+            var name = ResourceKind.Check.Under(piece.Name, ResourceKind.Check.IdOrNew(request.CheckId));
+            var check = Pieces.RecordCheck.Decide(name, piece.Name, request.Check, tx.Now.ToUnixMs());
+            PieceStore.SaveCheck(tx, check);
+            return check.ToProto();
+        }, context.CancellationToken);
+    }
+
+    public override Task<ListChecksResponse> ListChecks(ListChecksRequest request, ServerCallContext context)
+    {
+        new FieldChecks().Name("parent", request.Parent, ResourceKind.Piece).ThrowIfAny();
+        var page = Paging.Read(request.PageSize, request.PageToken, nameof(ListChecks), request.Parent);
+        return Task.FromResult(reads.Read(session =>
+        {
+            PieceStore.GetPiece(session, request.Parent);
+            var (checks, next) = page.Cut(
+                PieceStore.ListChecks(session, request.Parent, page), check => EventKey.Of(check.CheckMs, check.RecordMs, check.Name));
+            return new ListChecksResponse { Checks = { checks.Select(check => check.ToProto()) }, NextPageToken = next };
+        }));
+    }
+
+    public override Task<Step> RecordStep(RecordStepRequest request, ServerCallContext context)
+    {
+        Pieces.RecordStep.CheckShape(request);
+        return writes.RunAsync(request, tx =>
+        {
+            var name = ResourceKind.Step.Under(request.Parent, ResourceKind.Step.IdOrNew(request.StepId));
+            var decision = Pieces.RecordStep.Decide(name, request.Step, LoadStepFacts(tx, request), tx.Now.ToUnixMs());
+            PieceStore.SaveStep(tx, decision);
+            return decision.Step.ToProto();
+        }, context.CancellationToken);
+    }
+
+    public override Task<ListStepsResponse> ListSteps(ListStepsRequest request, ServerCallContext context)
+    {
+        new FieldChecks().Name("parent", request.Parent, ResourceKind.Piece).ThrowIfAny();
+        var page = Paging.Read(request.PageSize, request.PageToken, nameof(ListSteps), request.Parent);
+        return Task.FromResult(reads.Read(session =>
+        {
+            PieceStore.GetPiece(session, request.Parent);
+            var (steps, next) = page.Cut(
+                PieceStore.ListSteps(session, request.Parent, page), step => EventKey.Of(step.StepMs, step.RecordMs, step.Name));
+            return new ListStepsResponse { Steps = { steps.Select(step => step.ToProto()) }, NextPageToken = next };
+        }));
+    }
+
+    private PourFacts LoadPourFacts(StudioSession session, RecordPourRequest request, long pourMs)
+    {
+        var piece = PieceStore.GetPiece(session, request.Parent);
+        var mix = MixStore.GetMix(session, request.Pour.Mix);
+        var bench = SiteStore.GetBench(session, request.Pour.Bench);
+        return new()
+        {
+            Piece = piece,
+            Site = SiteStore.GetSite(session, piece.Site),
+            Bench = bench,
+            Mix = mix,
+            ResinSystem = ResinStore.GetResinSystem(session, mix.ResinSystem),
+            Pours = PieceStore.GetPours(session, piece.Name),
+            ResinSystemsBelow = PieceStore.GetResinSystems(session, piece.Name),
+            LastMoveMs = PieceStore.GetSteps(session, piece.Name).LastOrDefault(step => step.Kind == Step.Types.Kind.Move)?.StepMs,
+            Air = PieceStore.FindAir(session, bench, pourMs),
+            Options = options,
+        };
+    }
+
+    private static StepFacts LoadStepFacts(StudioSession session, RecordStepRequest request)
+    {
+        var piece = PieceStore.GetPiece(session, request.Parent);
+        return new()
+        {
+            Piece = piece,
+            Site = SiteStore.GetSite(session, piece.Site),
+            Bench = request.Step.Bench.Length > 0 ? SiteStore.GetBench(session, request.Step.Bench) : null,
+            Pours = PieceStore.GetPours(session, piece.Name),
+            Steps = PieceStore.GetSteps(session, piece.Name),
+            Checks = PieceStore.GetChecks(session, piece.Name),
+            Gates = PieceStore.FindGates(session, piece.Name),
+        };
+    }
+}

@@ -1,0 +1,202 @@
+using Pourwright.Studio.Names;
+using Pourwright.Studio.Sites;
+using Pourwright.Studio.Storage;
+using PieceState = Pourwright.V1.Piece.Types.State;
+
+namespace Pourwright.Studio.Pieces;
+
+/// <summary>SQL of pieces, pours, checks and steps.</summary>
+public static class PieceStore
+{
+    private const string PieceColumns =
+        """
+        SELECT name, studio, site, label, maker, casting_class, mould, wood_species, wood_moisture_percent, planned_session_ms,
+               state, bench
+          FROM pieces
+        """;
+
+    public static PieceRecord? FindPiece(StudioSession session, string name) =>
+        session.Find<PieceRecord>($"{PieceColumns} WHERE name = @name", new { name });
+
+    /// <exception cref="Refusals.Refusal">PIECE_NOT_FOUND.</exception>
+    public static PieceRecord GetPiece(StudioSession session, string name) =>
+        FindPiece(session, name) ?? throw ResourceKind.Piece.NotFound(name);
+
+    /// <summary>By id; only those of a site where one is given, only those in a state where one is said.</summary>
+    public static IReadOnlyList<PieceRecord> ListPieces(StudioSession session, string studio, string site, PieceState state, PageRequest page) =>
+        session.Query<PieceRecord>(
+            $"""
+            {PieceColumns}
+             WHERE studio = @studio AND name > @after AND (@site = '' OR site = @site) AND (@state = 0 OR state = @state)
+             ORDER BY name LIMIT @limit
+            """,
+            new { studio, site, state = (int)state, after = page.AfterText, limit = page.Limit });
+
+    /// <summary>The poured pieces in their moulds, of one site or of all.</summary>
+    public static IReadOnlyList<PieceRecord> GetCuringPieces(StudioSession session, string studio, string? site = null) =>
+        session.Query<PieceRecord>(
+            $"{PieceColumns} WHERE studio = @studio AND state = @curing AND (@site IS NULL OR site = @site) ORDER BY name",
+            new { studio, site, curing = (int)PieceState.Curing });
+
+    /// <exception cref="Refusals.Refusal">PIECE_EXISTS.</exception>
+    public static void InsertPiece(StudioTransaction tx, PieceRecord piece)
+    {
+        if (FindPiece(tx, piece.Name) is not null) throw ResourceKind.Piece.AlreadyExists(piece.Name);
+        tx.Execute(
+            """
+            INSERT INTO pieces (name, studio, site, label, maker, casting_class, mould, wood_species, wood_moisture_percent,
+                                planned_session_ms, state, bench)
+            VALUES (@Name, @Studio, @Site, @Label, @Maker, @CastingClass, @Mould, @WoodSpecies, @WoodMoisturePercent,
+                    @PlannedSessionMs, @State, @Bench)
+            """,
+            piece);
+    }
+
+    /// <summary>State and bench are all that ever changes of a piece.</summary>
+    private static void UpdatePiece(StudioTransaction tx, PieceRecord piece) =>
+        tx.Execute("UPDATE pieces SET state = @State, bench = @Bench WHERE name = @Name", piece);
+
+    private const string PourColumns =
+        """
+        SELECT name, piece, mix, bench, mass_mg, depth_mm, pour_ms, resin_temperature_celsius, surface_temperature_celsius,
+               pourer, deviation_reason, layer_count, cautions, record_ms
+          FROM pours
+        """;
+
+    /// <exception cref="Refusals.Refusal">POUR_NOT_FOUND.</exception>
+    public static PourRecord GetPour(StudioSession session, string name) =>
+        FindPour(session, name) ?? throw ResourceKind.Pour.NotFound(name);
+
+    /// <summary>First to last.</summary>
+    public static IReadOnlyList<PourRecord> GetPours(StudioSession session, string piece) =>
+        session.Query<PourRecord>($"{PourColumns} WHERE piece = @piece ORDER BY layer_count", new { piece });
+
+    public static IReadOnlyList<PourRecord> ListPours(StudioSession session, string piece, PageRequest page) =>
+        session.Query<PourRecord>(
+            $"{PourColumns} WHERE piece = @piece AND layer_count > @after ORDER BY layer_count LIMIT @limit",
+            new { piece, after = page.AfterNumber, limit = page.Limit });
+
+    /// <summary>The resin systems that a piece holds, lowest layer first.</summary>
+    public static IReadOnlyList<string> GetResinSystems(StudioSession session, string piece) =>
+        session.Query<string>(
+            """
+            SELECT mixes.resin_system FROM pours JOIN mixes ON mixes.name = pours.mix
+             WHERE pours.piece = @piece GROUP BY mixes.resin_system ORDER BY min(pours.layer_count)
+            """,
+            new { piece });
+
+    /// <summary>Adds the pour and brings the piece to where it leaves it.</summary>
+    /// <exception cref="Refusals.Refusal">POUR_EXISTS.</exception>
+    public static void SavePour(StudioTransaction tx, PourDecision decision)
+    {
+        var (pour, piece) = decision;
+        if (FindPour(tx, pour.Name) is not null) throw ResourceKind.Pour.AlreadyExists(pour.Name);
+        tx.Execute(
+            """
+            INSERT INTO pours (name, piece, mix, bench, mass_mg, depth_mm, pour_ms, resin_temperature_celsius,
+                               surface_temperature_celsius, pourer, deviation_reason, layer_count, cautions, record_ms)
+            VALUES (@Name, @Piece, @Mix, @Bench, @MassMg, @DepthMm, @PourMs, @ResinTemperatureCelsius,
+                    @SurfaceTemperatureCelsius, @Pourer, @DeviationReason, @LayerCount, @Cautions, @RecordMs)
+            """,
+            pour);
+        UpdatePiece(tx, piece);
+        tx.Publish(new PourRecorded(piece.Name, pour.Name));
+    }
+
+    private static PourRecord? FindPour(StudioSession session, string name) =>
+        session.Find<PourRecord>($"{PourColumns} WHERE name = @name", new { name });
+
+    private const string CheckColumns =
+        """
+        SELECT name, piece, check_ms, checker, touch, shore_d, shore_d_below_scale, surface_temperature_celsius, thickness_mm,
+               note, record_ms
+          FROM checks
+        """;
+
+    /// <summary>First to last; of one instant, as they were written down.</summary>
+    public static IReadOnlyList<CheckRecord> GetChecks(StudioSession session, string piece) =>
+        session.Query<CheckRecord>($"{CheckColumns} WHERE piece = @piece ORDER BY check_ms, record_ms, name", new { piece });
+
+    public static IReadOnlyList<CheckRecord> ListChecks(StudioSession session, string piece, PageRequest page)
+    {
+        var after = EventKey.After(page);
+        return session.Query<CheckRecord>(
+            $"""
+            {CheckColumns}
+             WHERE piece = @piece AND (check_ms, record_ms, name) > (@EventMs, @RecordMs, @Name)
+             ORDER BY check_ms, record_ms, name LIMIT @limit
+            """,
+            new { piece, after.EventMs, after.RecordMs, after.Name, limit = page.Limit });
+    }
+
+    /// <exception cref="Refusals.Refusal">CHECK_EXISTS.</exception>
+    public static void SaveCheck(StudioTransaction tx, CheckRecord check)
+    {
+        if (tx.Find<CheckRecord>($"{CheckColumns} WHERE name = @Name", check) is not null) throw ResourceKind.Check.AlreadyExists(check.Name);
+        tx.Execute(
+            """
+            INSERT INTO checks (name, piece, check_ms, checker, touch, shore_d, shore_d_below_scale,
+                                surface_temperature_celsius, thickness_mm, note, record_ms)
+            VALUES (@Name, @Piece, @CheckMs, @Checker, @Touch, @ShoreD, @ShoreDBelowScale,
+                    @SurfaceTemperatureCelsius, @ThicknessMm, @Note, @RecordMs)
+            """,
+            check);
+        tx.Publish(new CheckRecorded(check.Piece, check.Name));
+    }
+
+    private const string StepColumns = "SELECT name, piece, kind, step_ms, worker, bench, note, cautions, record_ms FROM steps";
+
+    /// <summary>First to last; of one instant, as they were written down.</summary>
+    public static IReadOnlyList<StepRecord> GetSteps(StudioSession session, string piece) =>
+        session.Query<StepRecord>($"{StepColumns} WHERE piece = @piece ORDER BY step_ms, record_ms, name", new { piece });
+
+    public static IReadOnlyList<StepRecord> ListSteps(StudioSession session, string piece, PageRequest page)
+    {
+        var after = EventKey.After(page);
+        return session.Query<StepRecord>(
+            $"""
+            {StepColumns}
+             WHERE piece = @piece AND (step_ms, record_ms, name) > (@EventMs, @RecordMs, @Name)
+             ORDER BY step_ms, record_ms, name LIMIT @limit
+            """,
+            new { piece, after.EventMs, after.RecordMs, after.Name, limit = page.Limit });
+    }
+
+    /// <summary>Adds the step and brings the piece to where it leaves it.</summary>
+    /// <exception cref="Refusals.Refusal">STEP_EXISTS.</exception>
+    public static void SaveStep(StudioTransaction tx, StepDecision decision)
+    {
+        var (step, piece) = decision;
+        if (tx.Find<StepRecord>($"{StepColumns} WHERE name = @Name", step) is not null) throw ResourceKind.Step.AlreadyExists(step.Name);
+        tx.Execute(
+            """
+            INSERT INTO steps (name, piece, kind, step_ms, worker, bench, note, cautions, record_ms)
+            VALUES (@Name, @Piece, @Kind, @StepMs, @Worker, @Bench, @Note, @Cautions, @RecordMs)
+            """,
+            step);
+        UpdatePiece(tx, piece);
+        tx.Publish(new StepRecorded(piece.Name, step.Name));
+        if (step.Bench is { } bench) tx.Publish(new PieceMoved(piece.Name, bench));
+    }
+
+    /// <summary>The gate times of the newest forecast; null while there is none.</summary>
+    public static PieceGates? FindGates(StudioSession session, string piece) => session.Find<PieceGates>(
+        """
+        SELECT gel_earliest_ms, gel_safe_ms, demold_earliest_ms, demold_safe_ms, handle_earliest_ms, handle_safe_ms
+          FROM forecasts WHERE piece = @piece ORDER BY revision DESC LIMIT 1
+        """,
+        new { piece });
+
+    /// <summary>The newest reading with humidity at or before an instant, from the sensors that watch the bench; null where there is none or its sensor was silent by then.</summary>
+    public static BenchAir? FindAir(StudioSession session, BenchRecord bench, long atMs) => SiteStore.GetSensorsAt(session, bench)
+        .Select(sensor => session.Find<BenchAir>(
+            """
+            SELECT temperature_celsius, relative_humidity_percent, reading_ms
+              FROM readings
+             WHERE sensor = @Name AND reading_ms BETWEEN @atMs - 3 * @ReportIntervalMs AND @atMs
+               AND relative_humidity_percent IS NOT NULL
+             ORDER BY reading_ms DESC LIMIT 1
+            """,
+            new { sensor.Name, sensor.ReportIntervalMs, atMs }))
+        .MaxBy(air => air?.ReadingMs);
+}

@@ -1,0 +1,59 @@
+using Pourwright.Studio.Lots;
+using Pourwright.Studio.Refusals;
+using Pourwright.V1;
+using Kind = Pourwright.V1.Step.Types.Kind;
+using RungState = Pourwright.V1.PieceReadiness.Types.Rung.Types.State;
+
+namespace Pourwright.Studio.Pieces;
+
+/// <summary>What to know about a step that came before its gate.</summary>
+internal static class StepCautions
+{
+    public static IEnumerable<Caution> Of(Kind kind, long stepMs, StepFacts facts)
+    {
+        if (GateOf(kind) is not { } gate) return [];
+        var state = PieceReadinessRule.StateOf(gate, facts.Gates?[gate], facts.Checks.Where(check => check.CheckMs <= stepMs), stepMs);
+        if (state == RungState.Ready) return [];
+        var early = GateNotReached(gate, state, facts);
+        return MakesDust(kind) ? [early, UncuredDust()] : [early];
+    }
+
+    /// <summary>A piece leaves its mould at one gate; whatever loads, cuts, covers or gives it away waits for the next.</summary>
+    private static Gate? GateOf(Kind kind) => kind switch
+    {
+        Kind.Demold => Gate.Demold,
+        Kind.Saw or Kind.Plane or Kind.Sand or Kind.Finish or Kind.HandOver => Gate.Handle,
+        _ => null,
+    };
+
+    private static bool MakesDust(Kind kind) => kind is Kind.Saw or Kind.Plane or Kind.Sand;
+
+    private static Caution GateNotReached(Gate gate, RungState state, StepFacts facts)
+    {
+        var (label, step) = (facts.Piece.Label, gate == Gate.Demold ? "leave its mould" : "be worked on or handed over");
+        var safeMs = facts.Gates?[gate].SafeMs;
+        var safe = safeMs is { } ms ? Amounts.LocalTime(ms, facts.Site.Zone) : "";
+        var text = state switch
+        {
+            RungState.CheckDue => $"Piece {label} may {step} by its forecast since {safe}, but no touch test says so. Test by touch first, at the slowest place.",
+            RungState.Contradicted => $"Piece {label} may {step} by its forecast since {safe}, but the last touch test says that it is not hard. Wait, and test by touch again.",
+            _ when facts.Gates is null => $"Piece {label} has no forecast yet: nothing says that it may {step}. Wait for it, and test by touch first.",
+            _ when safeMs is null => $"Piece {label} is not fit to {step} within its forecast: the room is too cold. Warm it, and test by touch first.",
+            _ => $"Piece {label} is fit to {step} from {safe} on. Wait until then, and test by touch first.",
+        };
+        return Cautions.Of(Reasons.GateNotReached, text,
+            ("piece_label", label), ("gate", Name(gate)), ("readiness", Name(state)), ("safe_time", safeMs is { } at ? Cautions.Utc(at) : ""));
+    }
+
+    private static Caution UncuredDust() => Cautions.Of(Reasons.UncuredDust,
+        "Dust of part-cured resin irritates and sensitises skin and airways. Stop, or work only with extraction, a fitted respirator, gloves and covered skin; the safety data sheet, local code and licensed practice decide.");
+
+    private static string Name(Gate gate) => gate == Gate.Demold ? "GATE_DEMOLD" : "GATE_HANDLE";
+
+    private static string Name(RungState state) => state switch
+    {
+        RungState.CheckDue => "STATE_CHECK_DUE",
+        RungState.Contradicted => "STATE_CONTRADICTED",
+        _ => "STATE_CURING",
+    };
+}
