@@ -3,6 +3,7 @@ using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.DependencyInjection.Extensions;
 using Pourwright.Studio.Climate;
+using Pourwright.Studio.Defects;
 using Pourwright.Studio.Forecasts;
 using Pourwright.Studio.Lots;
 using Pourwright.Studio.Messaging;
@@ -27,6 +28,7 @@ public static class StudioModule
         endpoints.MapGrpcService<PieceService>();
         endpoints.MapGrpcService<ClimateService>();
         endpoints.MapGrpcService<CureService>();
+        endpoints.MapGrpcService<DefectService>();
     }
 
     /// <summary>What both roles read. A node's own settings are registered first.</summary>
