@@ -1,6 +1,9 @@
+using Google.Rpc;
 using Grpc.Core;
 using Microsoft.Data.Sqlite;
 using Microsoft.Extensions.Logging;
+using Pourwright.Cure;
+using Pourwright.Cure.Climate;
 using Pourwright.Studio.Refusals;
 using Pourwright.V1;
 
@@ -14,7 +17,7 @@ public sealed class RefusalInterceptorTests
     public static TheoryData<Exception, StatusCode, bool> Verdicts => new()
     {
         { Refusal.Precondition(Reasons.LotHeld, "held"), StatusCode.FailedPrecondition, false },
-        { new RpcException(new Status(StatusCode.PermissionDenied, "no")), StatusCode.PermissionDenied, false },
+        { new RpcException(new Grpc.Core.Status(StatusCode.PermissionDenied, "no")), StatusCode.PermissionDenied, false },
         { new SqliteException("full", SQLitePCL.raw.SQLITE_FULL), StatusCode.ResourceExhausted, true },
         { new SqliteException("io", SQLitePCL.raw.SQLITE_IOERR, SQLitePCL.raw.SQLITE_IOERR_SHMSIZE), StatusCode.ResourceExhausted, true },
         { new SqliteException("io", SQLitePCL.raw.SQLITE_IOERR), StatusCode.Unavailable, true },
@@ -56,6 +59,21 @@ public sealed class RefusalInterceptorTests
             new GetMixRequest(), new Call(CancellationToken.None), (_, _) => Task.FromResult(mix)));
     }
 
+    [Fact]
+    public async Task Unary_OutsideTheCureModelsRange_SaysByHowMuch()
+    {
+        var outOfRange = Assert.Throws<CureRangeException>(() => AirMoisture.SaturationPressureHectopascal(99.5));
+        foreach (var call in Calls(outOfRange, new Call(CancellationToken.None)))
+        {
+            var seen = await Assert.ThrowsAsync<RpcException>(call);
+            var info = seen.GetRpcStatus()!.GetDetail<ErrorInfo>();
+            Assert.Equal((StatusCode.FailedPrecondition, Reasons.CureModelRange), (seen.StatusCode, info.Reason));
+            Assert.Equal(
+                ("Air temperature", "99.5", "-45", "60", "°C"),
+                (info.Metadata["quantity"], info.Metadata["value"], info.Metadata["lowest"], info.Metadata["highest"], info.Metadata["unit"]));
+        }
+    }
+
     private IEnumerable<Func<Task>> Calls(Exception thrown, Call context)
     {
         var interceptor = new RefusalInterceptor(_logger);
@@ -94,7 +112,7 @@ public sealed class RefusalInterceptorTests
 
         protected override Metadata ResponseTrailersCore { get; } = [];
 
-        protected override Status StatusCore { get; set; }
+        protected override Grpc.Core.Status StatusCore { get; set; }
 
         protected override WriteOptions? WriteOptionsCore { get; set; }
 
