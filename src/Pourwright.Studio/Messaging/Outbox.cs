@@ -19,6 +19,12 @@ internal static class Outbox
     public static long CountUnfinished(StudioSession session) =>
         session.Scalar<long>("SELECT count(*) FROM outbox WHERE finished_ms IS NULL");
 
+    /// <summary>Messages that the bus was handed and that have neither had their effect nor failed.</summary>
+    public static long CountInFlight(StudioSession session) => session.Scalar<long>(
+        """
+        SELECT count(*) FROM outbox WHERE published_ms IS NOT NULL AND finished_ms IS NULL AND attempts = 0
+        """);
+
     public static void MarkPublished(StudioTransaction transaction, IReadOnlyList<long> sequences) => transaction.Execute(
         """
         UPDATE outbox SET published_ms = @now WHERE sequence = @sequence

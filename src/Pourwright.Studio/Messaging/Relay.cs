@@ -22,6 +22,9 @@ public sealed class Relay(
 {
     private const int BatchMax = 256;
 
+    /// <summary>Messages the bus may hold at once. A long backlog stays on disk; those that failed already are not counted, so they block nobody.</summary>
+    private const int InFlightMax = 4 * BatchMax;
+
     /// <summary>Wakes without a commit, in case another process has committed. Common practice, no source.</summary>
     private static readonly TimeSpan PauseMax = TimeSpan.FromSeconds(5);
 
@@ -37,7 +40,7 @@ public sealed class Relay(
                 isReopened = true;
                 while (await RelayBatchAsync(stoppingToken)) { }
             }
-            catch (Exception e) when (e is not OperationCanceledException)
+            catch (Exception e) when (!stoppingToken.IsCancellationRequested)
             {
                 logger.LogError(e, "Messages could not be handed to the bus; they stay saved and are tried again.");
             }
@@ -50,7 +53,7 @@ public sealed class Relay(
 
     private async Task<bool> RelayBatchAsync(CancellationToken ct)
     {
-        var unsent = reads.Read(reading => Outbox.Unsent(reading, BatchMax));
+        var unsent = reads.Read(reading => Outbox.CountInFlight(reading) < InFlightMax ? Outbox.Unsent(reading, BatchMax) : []);
         if (unsent.Count == 0) return false;
         foreach (var message in unsent) await PublishAsync(message, ct);
         await writer.WriteAsync(transaction => Outbox.MarkPublished(transaction, [.. unsent.Select(m => m.Sequence)]), ct);

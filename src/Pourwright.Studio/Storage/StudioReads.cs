@@ -7,11 +7,7 @@ public sealed class StudioReading : StudioSession, IDisposable
 {
     private readonly StudioReads _home;
 
-    internal StudioReading(PreparedConnection connection, StudioReads home) : base(connection)
-    {
-        _home = home;
-        connection.Run("BEGIN DEFERRED");
-    }
+    internal StudioReading(PreparedConnection connection, StudioReads home) : base(connection) => _home = home;
 
     /// <summary>Ends the view.</summary>
     public void Dispose() => _home.TakeBack(Connection);
@@ -35,7 +31,9 @@ public sealed class StudioReads(StudioStore store) : IDisposable
     public StudioReading Open()
     {
         ObjectDisposedException.ThrowIf(_disposed, this);
-        return new StudioReading(_idle.TryTake(out var idle) ? idle : (PreparedConnection)store.OpenReader(), this);
+        var connection = _idle.TryTake(out var idle) ? idle : (PreparedConnection)store.OpenReader();
+        RunOrDispose(connection, "BEGIN DEFERRED");
+        return new StudioReading(connection, this);
     }
 
     /// <summary>Closes the connections that wait for the next read.</summary>
@@ -47,16 +45,21 @@ public sealed class StudioReads(StudioStore store) : IDisposable
 
     internal void TakeBack(PreparedConnection connection)
     {
+        RunOrDispose(connection, "COMMIT");
+        if (_disposed || _idle.Count >= _idleMax) connection.Dispose();
+        else _idle.Add(connection);
+    }
+
+    private static void RunOrDispose(PreparedConnection connection, string sql)
+    {
         try
         {
-            connection.Run("COMMIT");
+            connection.Run(sql);
         }
         catch
         {
             connection.Dispose();
             throw;
         }
-        if (_disposed || _idle.Count >= _idleMax) connection.Dispose();
-        else _idle.Add(connection);
     }
 }

@@ -9,7 +9,8 @@ public sealed class StudioTransaction : StudioSession
 {
     internal StudioTransaction(PreparedConnection connection, DateTimeOffset now) : base(connection) => Now = now;
 
-    /// <summary>The instant of this write, UTC, whole milliseconds; never earlier than that of a write before it on this node.</summary>
+    /// <summary>The instant of this write, UTC, whole milliseconds; never earlier than that of a write before it since the node started.</summary>
+    /// <remarks>A clock that was wrong and is set back holds this instant still; a restart makes it follow.</remarks>
     public DateTimeOffset Now { get; }
 
     /// <summary>The work ran to see whether it would be accepted; nothing of it is kept.</summary>

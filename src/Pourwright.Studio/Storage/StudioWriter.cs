@@ -27,8 +27,9 @@ public sealed class StudioWriter(
     /// <summary>Writes that may wait; then callers do.</summary>
     private const int QueueMax = 4 * BatchMax;
 
-    private readonly Channel<Write> _queue =
-        Channel.CreateBounded<Write>(new BoundedChannelOptions(QueueMax) { SingleReader = true });
+    /// <summary>Synchronous continuations wake the writer's thread directly; on the callers' side nothing runs but the wait for the answer.</summary>
+    private readonly Channel<Write> _queue = Channel.CreateBounded<Write>(
+        new BoundedChannelOptions(QueueMax) { SingleReader = true, AllowSynchronousContinuations = true });
     private Task _loop = Task.CompletedTask;
     private DateTimeOffset _lastNow = DateTimeOffset.MinValue;
 

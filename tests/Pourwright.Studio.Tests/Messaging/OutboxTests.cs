@@ -64,6 +64,35 @@ public sealed class OutboxTests : IDisposable
     }
 
     [Fact]
+    public async Task Relay_ManyMessages_HandsThemOverInTheOrderOfTheirCommits()
+    {
+        await using var studio = await MessagingStudio.StartAsync(_folder);
+        var order = new PublishOrder();
+        using var observer = studio.Get<IBusControl>().ConnectPublishObserver(order);
+        await Task.WhenAll(Enumerable.Range(0, 600).Select(i => studio.PublishAsync($"{i}")));
+        await studio.UntilAsync(s => s.Outbox().All(row => row.FinishedMs is not null && row.PublishedMs is not null));
+        Assert.Equal(studio.Outbox().Select(row => row.MessageId), order.Ids);
+    }
+
+    [Fact]
+    public async Task Relay_ConsumersStand_LeavesTheBacklogOnDisk_ThenCatchesUp()
+    {
+        using var gate = new SemaphoreSlim(0);
+        await using var studio = await MessagingStudio.StartAsync(_folder, new ConsumerScript { Before = _ => gate.WaitAsync() });
+        await studio.Writer.WriteAsync(t =>
+        {
+            for (var i = 0; i < 3000; i++) t.Publish(new Happened($"{i}"));
+        });
+        // 4 batches of 256 are in flight, then the relay waits; a commit wakes it, and it still waits.
+        await studio.UntilAsync(s => s.Outbox().Count(row => row.PublishedMs is not null) == 1024);
+        await studio.PublishAsync("one more");
+        Assert.Equal(1024, studio.Outbox().Count(row => row.PublishedMs is not null));
+        gate.Release(3001);
+        await studio.UntilAsync(s => s.Outbox().All(row => row.FinishedMs is not null));
+        Assert.Equal(3001, studio.Effects().Count);
+    }
+
+    [Fact]
     public async Task Consume_DeliveredAgain_HasOneEffect()
     {
         await using var studio = await MessagingStudio.StartAsync(_folder);
@@ -219,6 +248,21 @@ public sealed class OutboxTests : IDisposable
     {
         protected override Task<Action<StudioTransaction>> HandleAsync(Happened message, CancellationToken ct) =>
             Task.FromResult<Action<StudioTransaction>>(_ => { });
+    }
+
+    private sealed class PublishOrder : IPublishObserver
+    {
+        public List<string> Ids { get; } = [];
+
+        public Task PrePublish<T>(PublishContext<T> context) where T : class
+        {
+            Ids.Add($"{context.MessageId}");
+            return Task.CompletedTask;
+        }
+
+        public Task PostPublish<T>(PublishContext<T> context) where T : class => Task.CompletedTask;
+
+        public Task PublishFault<T>(PublishContext<T> context, Exception exception) where T : class => Task.CompletedTask;
     }
 
     /// <summary>Tells when a number of deliveries has been consumed, whatever they did.</summary>
