@@ -1,1 +1,9 @@
-return 0;
+using Pourwright.Cli;
+
+using var stop = new CancellationTokenSource();
+Console.CancelKeyPress += (_, press) =>
+{
+    press.Cancel = true;
+    stop.Cancel();
+};
+return await CommandLine.RunAsync(args, stop.Token);

@@ -1,0 +1,88 @@
+using Google.Protobuf;
+using Google.Protobuf.WellKnownTypes;
+using Grpc.Core;
+using Pourwright.V1;
+using Spectre.Console.Rendering;
+
+namespace Pourwright.Cli.Kernel;
+
+/// <summary>Where one command works: the server, the names of its studio, its sites' clocks, and where answers go.</summary>
+public sealed class Desk(Server server, Output output, StudioSettings settings, TimeProvider time, CancellationToken stop)
+{
+    private ListSitesResponse? sites;
+    private ResourceNames? names;
+
+    public Server Server { get; } = server;
+
+    public Output Output { get; } = output;
+
+    /// <summary>Ends when the user presses Ctrl+C.</summary>
+    public CancellationToken Stop { get; } = stop;
+
+    public CallOptions Call => new(cancellationToken: Stop);
+
+    /// <summary>Names within the studio that is written, set, or the only one.</summary>
+    public ResourceNames Names => names ?? throw new InvalidOperationException("This command was registered without a studio.");
+
+    public DateTimeOffset Now => time.GetUtcNow();
+
+    /// <summary>Finds the studio.</summary>
+    /// <exception cref="UsageException">None is named and there is not exactly one.</exception>
+    public async Task ChooseStudioAsync() =>
+        names = new(settings.StudioOrDefault is { } given ? ResourceNames.StudioOf(given) : await OnlyStudioAsync(), settings.SiteOrDefault);
+
+    /// <summary>The site that is written, set, or the only one.</summary>
+    /// <exception cref="UsageException">None is named and there is not exactly one.</exception>
+    public async Task<string> SiteAsync() => settings.SiteOrDefault is { } given
+        ? Names.Site(given)
+        : (await SitesAsync()).Sites is [var only] ? only.Name
+        : throw new UsageException("Which site? Write --site SITE, or set POURWRIGHT_SITE.");
+
+    /// <summary>The site that is written or set, else nothing: for lists.</summary>
+    public string SiteFilter => settings.Site is { } given ? Names.Site(given) : "";
+
+    /// <summary>The sites' clocks; the sites are fetched once.</summary>
+    public async Task<SiteClock> ClockAsync() => new(names is null ? [] : (await SitesAsync()).Sites, Now);
+
+    /// <summary>Reads a time that people wrote; nothing for no text and for <c>now</c>.</summary>
+    /// <param name="text">What was written.</param>
+    /// <param name="sense">Whether it was or will be.</param>
+    /// <param name="site">Finds the site whose clock counts; asked only where a time is written.</param>
+    public async Task<Timestamp?> WhenAsync(string? text, WhenSense sense, Func<Task<string>>? site = null)
+    {
+        if (text is null || text.Trim().Equals("now", StringComparison.OrdinalIgnoreCase))
+            return null;
+        var clock = await ClockAsync();
+        var zone = clock.Common ?? clock.ZoneOf(site is null ? settings.SiteOrDefault is { } given ? Names.Site(given) : null : await site());
+        return WrittenTime.Parse(text, zone, Now, sense)?.ToTimestamp();
+    }
+
+    /// <summary>Where a piece is made: its clock counts for what is done to it.</summary>
+    public async Task<string> SiteOfPieceAsync(string piece) =>
+        (await Server.Pieces.GetPieceAsync(new() { Name = piece }, Call)).Site;
+
+    /// <summary>Prints an answer: as JSON, or as a view with the sites' clocks.</summary>
+    public async Task PrintAsync<T>(T answer, Func<T, SiteClock, IRenderable> view)
+        where T : IMessage
+    {
+        if (Output.Json)
+            Output.Message(answer);
+        else
+            Output.Show(view(answer, await ClockAsync()));
+    }
+
+    private async Task<ListSitesResponse> SitesAsync() =>
+        sites ??= await Server.ListAsync(new ListSitesRequest { Parent = Names.Studio }, Server.Sites.ListSitesAsync, Stop);
+
+    private async Task<string> OnlyStudioAsync()
+    {
+        var all = await Server.ListAsync(new ListStudiosRequest(), Server.Studios.ListStudiosAsync, Stop);
+        return all.Studios switch
+        {
+            [var only] => only.Name,
+            [] => throw new UsageException("There is no studio yet: pourwright studio create STUDIO --name NAME."),
+            _ => throw new UsageException(
+                $"Which studio? Write --studio, or set POURWRIGHT_STUDIO: {string.Join(", ", all.Studios.Select(s => ResourceNames.Brief(s.Name)))}."),
+        };
+    }
+}

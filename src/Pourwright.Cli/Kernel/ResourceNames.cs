@@ -1,0 +1,69 @@
+namespace Pourwright.Cli.Kernel;
+
+/// <summary>Completes short names within a studio and shortens full ones.</summary>
+/// <remarks>Codes are lower case; a label reader that shouts is understood all the same. A full name is left alone.</remarks>
+/// <param name="studio"><c>studios/{studio}</c>.</param>
+/// <param name="defaultSite">Site of a bench or sensor that is named without one; may be nothing.</param>
+public sealed class ResourceNames(string studio, string? defaultSite)
+{
+    /// <summary><c>studios/{studio}</c>.</summary>
+    public string Studio { get; } = studio;
+
+    /// <summary><c>studios/{studio}</c> from a bare or full name.</summary>
+    public static string StudioOf(string text) => Complete(text, id => $"studios/{id}");
+
+    /// <summary><c>north</c> to <c>studios/S/sites/north</c>.</summary>
+    public string Site(string text) => Complete(text, id => $"{Studio}/sites/{id}");
+
+    /// <summary><c>north/bench-1</c> to <c>studios/S/sites/north/benches/bench-1</c>.</summary>
+    /// <exception cref="UsageException">The site is neither written nor set.</exception>
+    public string Bench(string text) => OfSite(text, "benches");
+
+    /// <summary><c>north/logger-1</c> to <c>studios/S/sites/north/sensors/logger-1</c>.</summary>
+    /// <exception cref="UsageException">The site is neither written nor set.</exception>
+    public string Sensor(string text) => OfSite(text, "sensors");
+
+    /// <summary><c>deep</c> to <c>studios/S/resinSystems/deep</c>.</summary>
+    public string ResinSystem(string text) => Complete(text, id => $"{Studio}/resinSystems/{id}");
+
+    /// <summary><c>lot-a1</c> to <c>studios/S/lots/lot-a1</c>.</summary>
+    public string Lot(string text) => Complete(text, id => $"{Studio}/lots/{id}");
+
+    /// <summary><c>can-a1</c> to <c>studios/S/containers/can-a1</c>.</summary>
+    public string Container(string text) => Complete(text, id => $"{Studio}/containers/{id}");
+
+    /// <summary><c>mix-1</c> to <c>studios/S/mixes/mix-1</c>.</summary>
+    public string Mix(string text) => Complete(text, id => $"{Studio}/mixes/{id}");
+
+    /// <summary><c>piece-7</c> to <c>studios/S/pieces/piece-7</c>.</summary>
+    public string Piece(string text) => Complete(text, id => $"{Studio}/pieces/{id}");
+
+    /// <summary><c>reminder-1</c> to <c>studios/S/reminders/reminder-1</c>.</summary>
+    public string Reminder(string text) => Complete(text, id => $"{Studio}/reminders/{id}");
+
+    /// <summary><c>defect-1</c> to <c>studios/S/defects/defect-1</c>.</summary>
+    public string Defect(string text) => Complete(text, id => $"{Studio}/defects/{id}");
+
+    /// <summary>What people say: the last id, with its site before it for a bench or a sensor.</summary>
+    public static string Brief(string name) => name.Split('/') switch
+    {
+        ["studios", _, "sites", var site, "benches" or "sensors", var id] => $"{site}/{id}",
+        [.., var id] => id,
+        [] => "",
+    };
+
+    /// <summary>The site part of the name of a site, bench or sensor; else the name itself.</summary>
+    public static string SiteOf(string name) =>
+        name.Split('/') is ["studios", var studio, "sites", var site, ..] ? $"studios/{studio}/sites/{site}" : name;
+
+    private string OfSite(string text, string collection) => text.Split('/') switch
+    {
+        ["studios", ..] => text,
+        [var site, var id] => $"{Site(site)}/{collection}/{id.ToLowerInvariant()}",
+        _ when defaultSite is not null => Complete(text, id => $"{Site(defaultSite)}/{collection}/{id}"),
+        _ => throw new UsageException($"'{text}' needs its site: write SITE/{text}, or set --site or POURWRIGHT_SITE."),
+    };
+
+    private static string Complete(string text, Func<string, string> complete) =>
+        text.StartsWith("studios/", StringComparison.Ordinal) ? text : complete(text.Trim().ToLowerInvariant());
+}

@@ -1,0 +1,136 @@
+using Google.Protobuf;
+using Grpc.Core;
+using Grpc.Core.Interceptors;
+using Grpc.Net.Client;
+using Grpc.Net.Client.Configuration;
+using Pourwright.V1;
+
+namespace Pourwright.Cli.Kernel;
+
+/// <summary>The server's services. A call is sent again only while the server is unavailable, with the same request id.</summary>
+public sealed class Server(CallInvoker calls) : IDisposable
+{
+    /// <summary>What one page of a list holds at most.</summary>
+    private const int PageSize = 500;
+
+    private GrpcChannel? channel;
+
+    public StudioService.StudioServiceClient Studios => new(calls);
+
+    public SiteService.SiteServiceClient Sites => new(calls);
+
+    public ResinService.ResinServiceClient Resins => new(calls);
+
+    public LotService.LotServiceClient Lots => new(calls);
+
+    public MixService.MixServiceClient Mixes => new(calls);
+
+    public PieceService.PieceServiceClient Pieces => new(calls);
+
+    public ClimateService.ClimateServiceClient Climate => new(calls);
+
+    public ForecastService.ForecastServiceClient Forecasts => new(calls);
+
+    public CureService.CureServiceClient Cure => new(calls);
+
+    public ReminderService.ReminderServiceClient Reminders => new(calls);
+
+    public DefectService.DefectServiceClient Defects => new(calls);
+
+    public TraceService.TraceServiceClient Traces => new(calls);
+
+    /// <summary>Opens a channel; plain HTTP speaks HTTP/2 without TLS.</summary>
+    /// <exception cref="UsageException">The address is none.</exception>
+    public static Server At(string address)
+    {
+        var url = address.Contains("://", StringComparison.Ordinal) ? address : $"http://{address}";
+        if (!Uri.TryCreate(url, UriKind.Absolute, out var uri) || uri.Scheme is not ("http" or "https"))
+            throw new UsageException($"'{address}' is not a server address: write http://HOST:PORT or https://HOST:PORT.");
+        var channel = GrpcChannel.ForAddress(uri, new()
+        {
+            ServiceConfig = RetryWhileAway(),
+            MaxReceiveMessageSize = 64 * 1024 * 1024,
+        });
+        return new(channel.CreateCallInvoker().Intercept(new AnswerDeadline())) { channel = channel };
+    }
+
+    /// <summary>Every page of a list, put together.</summary>
+    public static async Task<TResponse> ListAsync<TRequest, TResponse>(
+        TRequest request, Func<TRequest, CallOptions, AsyncUnaryCall<TResponse>> list, CancellationToken cancellationToken)
+        where TRequest : IMessage<TRequest>
+        where TResponse : IMessage<TResponse>, new()
+    {
+        var all = new TResponse();
+        var nextPage = all.Descriptor.FindFieldByName("next_page_token").Accessor;
+        request.Descriptor.FindFieldByName("page_size").Accessor.SetValue(request, PageSize);
+        string token;
+        do
+        {
+            var page = await list(request, new(cancellationToken: cancellationToken));
+            token = (string)nextPage.GetValue(page);
+            request.Descriptor.FindFieldByName("page_token").Accessor.SetValue(request, token);
+            all.MergeFrom(page);
+        }
+        while (token != "");
+        nextPage.Clear(all);
+        return all;
+    }
+
+    /// <summary>
+    /// Follows a stream that never ends by itself. A server that goes away after the first answer is waited for; one that
+    /// never answered is away.
+    /// </summary>
+    public static async Task WatchAsync<T>(
+        Func<CancellationToken, AsyncServerStreamingCall<T>> open, Action<T> each, Action<string> away, CancellationToken cancellationToken)
+    {
+        var answered = false;
+        while (!cancellationToken.IsCancellationRequested)
+        {
+            try
+            {
+                using var call = open(cancellationToken);
+                await foreach (var item in call.ResponseStream.ReadAllAsync(cancellationToken))
+                {
+                    answered = true;
+                    each(item);
+                }
+            }
+            catch (RpcException lost) when (answered && lost.StatusCode == StatusCode.Unavailable)
+            {
+                away(lost.Status.Detail);
+            }
+            await Task.Delay(TimeSpan.FromSeconds(2), cancellationToken);
+        }
+    }
+
+    public void Dispose() => channel?.Dispose();
+
+    private static ServiceConfig RetryWhileAway() => new()
+    {
+        MethodConfigs =
+        {
+            new MethodConfig
+            {
+                Names = { MethodName.Default },
+                RetryPolicy = new()
+                {
+                    MaxAttempts = 5,
+                    InitialBackoff = TimeSpan.FromMilliseconds(200),
+                    MaxBackoff = TimeSpan.FromSeconds(2),
+                    BackoffMultiplier = 2,
+                    RetryableStatusCodes = { StatusCode.Unavailable },
+                },
+            },
+        },
+    };
+
+    /// <summary>A question that hangs is given up; a stream is not.</summary>
+    private sealed class AnswerDeadline : Interceptor
+    {
+        private static readonly TimeSpan Patience = TimeSpan.FromSeconds(30);
+
+        public override AsyncUnaryCall<TResponse> AsyncUnaryCall<TRequest, TResponse>(
+            TRequest request, ClientInterceptorContext<TRequest, TResponse> context, AsyncUnaryCallContinuation<TRequest, TResponse> continuation) =>
+            continuation(request, new(context.Method, context.Host, context.Options.WithDeadline(DateTime.UtcNow + Patience)));
+    }
+}

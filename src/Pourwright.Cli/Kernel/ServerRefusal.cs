@@ -1,0 +1,48 @@
+using Google.Protobuf;
+using Google.Protobuf.Reflection;
+using Google.Rpc;
+using Grpc.Core;
+using Spectre.Console.Rendering;
+
+namespace Pourwright.Cli.Kernel;
+
+/// <summary>What the server said when it did not do what was asked.</summary>
+public static class ServerRefusal
+{
+    private static readonly JsonFormatter Json = new(
+        JsonFormatter.Settings.Default.WithIndentation().WithTypeRegistry(TypeRegistry.FromFiles(ErrorDetailsReflection.Descriptor)));
+
+    /// <summary>How the command ends.</summary>
+    public static int ExitCode(RpcException refusal) => IsAway(refusal) ? ExitCodes.ServerAway : ExitCodes.Refused;
+
+    /// <summary>The machine-readable reason; empty where the server gives none.</summary>
+    public static string Reason(RpcException refusal) => refusal.GetRpcStatus()?.GetDetail<ErrorInfo>()?.Reason ?? "";
+
+    /// <summary>As <c>google.rpc.Status</c> in JSON.</summary>
+    public static string ToJson(RpcException refusal) => Json.Format(
+        refusal.GetRpcStatus() ?? new Google.Rpc.Status { Code = (int)refusal.StatusCode, Message = refusal.Status.Detail });
+
+    /// <summary>For people: the text, each field at fault on a line, and the reason.</summary>
+    /// <param name="refusal">What came back.</param>
+    /// <param name="address">Which server was asked.</param>
+    /// <param name="requestId">The id of the write that may or may not have been done; nothing for a question.</param>
+    public static IRenderable Show(RpcException refusal, string address, string? requestId)
+    {
+        var status = refusal.GetRpcStatus();
+        return Sheets.Stack(
+        [
+            new Cell(IsAway(refusal) ? $"No answer from {address}: {refusal.Status.Detail}" : $"REFUSED: {Text(refusal, status)}", Tone.Bad).Render(),
+            .. Faults(status).Select(fault => new Cell($"  {fault}").Render()),
+            IsAway(refusal) && requestId is not null ? new Cell($"Send it again with --request-id {requestId}: nothing is done twice.").Render() : null,
+            status?.GetDetail<ErrorInfo>() is { } info ? new Cell(info.Reason, Tone.Faint).Render() : null,
+        ]);
+    }
+
+    private static bool IsAway(RpcException refusal) => refusal.StatusCode is StatusCode.Unavailable or StatusCode.DeadlineExceeded;
+
+    private static string Text(RpcException refusal, Google.Rpc.Status? status) =>
+        status?.Message is { Length: > 0 } text ? text : refusal.Status.Detail is { Length: > 0 } detail ? detail : refusal.StatusCode.ToString();
+
+    private static IEnumerable<string> Faults(Google.Rpc.Status? status) =>
+        (status?.GetDetail<BadRequest>()?.FieldViolations ?? []).Select(violation => $"{violation.Field}: {violation.Description}");
+}

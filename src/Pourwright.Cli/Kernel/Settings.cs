@@ -1,0 +1,75 @@
+using System.ComponentModel;
+using Spectre.Console.Cli;
+
+namespace Pourwright.Cli.Kernel;
+
+/// <summary>Written wrongly: the text says what and how to put it right. Ends with <see cref="ExitCodes.Usage"/>.</summary>
+public sealed class UsageException(string text) : Exception(text);
+
+/// <summary>What a script can tell from the way a command ended.</summary>
+public static class ExitCodes
+{
+    /// <summary>Done.</summary>
+    public const int Done = 0;
+
+    /// <summary>The server understood and refused; or a fault of this program, which shows its stack.</summary>
+    public const int Refused = 1;
+
+    /// <summary>The command line, or a file that it names, cannot be read; nothing was sent.</summary>
+    public const int Usage = 2;
+
+    /// <summary>The server could not be reached or did not answer in time.</summary>
+    public const int ServerAway = 3;
+}
+
+/// <summary>Options of every command.</summary>
+public class StudioSettings : CommandSettings
+{
+    [CommandOption("--server <URL>")]
+    [Description("Address of the server; else $POURWRIGHT_SERVER, else http://127.0.0.1:5080")]
+    public string? Server { get; init; }
+
+    [CommandOption("-s|--studio <STUDIO>")]
+    [Description("The studio; else $POURWRIGHT_STUDIO, else the only one there is")]
+    public string? Studio { get; init; }
+
+    [CommandOption("--site <SITE>")]
+    [Description("The site; else $POURWRIGHT_SITE, else, where one is needed, the only one there is")]
+    public string? Site { get; init; }
+
+    [CommandOption("--json")]
+    [Description("Print the answer as protobuf JSON instead of tables")]
+    public bool Json { get; init; }
+
+    public string Address => Server ?? Variable("POURWRIGHT_SERVER") ?? "http://127.0.0.1:5080";
+
+    public string? StudioOrDefault => Studio ?? Variable("POURWRIGHT_STUDIO");
+
+    public string? SiteOrDefault => Site ?? Variable("POURWRIGHT_SITE");
+
+    protected static string? Variable(string name) =>
+        Environment.GetEnvironmentVariable(name) is { Length: > 0 } value ? value : null;
+}
+
+/// <summary>Options of every command that writes.</summary>
+public class WriteSettings : StudioSettings
+{
+    private readonly Lazy<string> fresh = new(() => Guid.NewGuid().ToString());
+
+    [CommandOption("--request-id <UUID>")]
+    [Description("Repeat an earlier command whose answer was lost: with its id nothing is done twice")]
+    public string? GivenRequestId { get; init; }
+
+    public string RequestId => GivenRequestId ?? fresh.Value;
+}
+
+/// <summary>Options of every command that records what a person did.</summary>
+public class PersonSettings : WriteSettings
+{
+    [CommandOption("-b|--by <NAME>")]
+    [Description("Who did it; else $POURWRIGHT_BY")]
+    public string? By { get; init; }
+
+    public string Person => By ?? Variable("POURWRIGHT_BY")
+        ?? throw new UsageException("Say who did it: --by NAME, or set POURWRIGHT_BY.");
+}
