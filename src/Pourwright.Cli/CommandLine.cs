@@ -7,38 +7,45 @@ namespace Pourwright.Cli;
 /// <summary>Every noun, and how a command ends.</summary>
 public static class CommandLine
 {
+    private static readonly (string Noun, Action<Noun> Register)[] Nouns =
+    [
+        ("studio", StudioNoun.Register),
+        ("site", SiteNoun.Register),
+        ("bench", BenchNoun.Register),
+        ("sensor", SensorNoun.Register),
+        ("resin", ResinNoun.Register),
+        ("lot", LotNoun.Register),
+        ("container", ContainerNoun.Register),
+        ("mix", MixNoun.Register),
+        ("piece", PieceNoun.Register),
+        ("reading", ReadingNoun.Register),
+        ("forecast", ForecastNoun.Register),
+        ("reminder", ReminderNoun.Register),
+        ("defect", DefectNoun.Register),
+    ];
+
     /// <summary>Runs one command; the result is one of <see cref="ExitCodes"/>.</summary>
-    public static async Task<int> RunAsync(string[] args, CancellationToken stop)
+    public static async Task<int> RunAsync(string[] args, Terminal terminal, CancellationToken stop)
     {
         var app = new CommandApp();
-        app.Configure(Configure);
+        app.Configure(config => Configure(config, terminal));
         var code = await app.RunAsync(args, stop);
         return args is [_] && code == 1 ? ExitCodes.Usage : code;
     }
 
-    private static void Configure(IConfigurator config)
+    private static void Configure(IConfigurator config, Terminal terminal)
     {
+        config.ConfigureConsole(Output.ConsoleOn(terminal.Out));
         config.SetApplicationName("pourwright");
         config.UseStrictParsing();
         config.CancellationExitCode(ExitCodes.Done);
-        config.SetExceptionHandler((fault, _) => Report(fault));
-        config.AddBranch("studio", StudioNoun.Register);
-        config.AddBranch("site", SiteNoun.Register);
-        config.AddBranch("bench", BenchNoun.Register);
-        config.AddBranch("sensor", SensorNoun.Register);
-        config.AddBranch("resin", ResinNoun.Register);
-        config.AddBranch("lot", LotNoun.Register);
-        config.AddBranch("container", ContainerNoun.Register);
-        config.AddBranch("mix", MixNoun.Register);
-        config.AddBranch("piece", PieceNoun.Register);
-        config.AddBranch("reading", ReadingNoun.Register);
-        config.AddBranch("forecast", ForecastNoun.Register);
-        config.AddBranch("reminder", ReminderNoun.Register);
-        config.AddBranch("defect", DefectNoun.Register);
+        config.SetExceptionHandler((fault, _) => Report(fault, terminal));
+        foreach (var (noun, register) in Nouns)
+            config.AddBranch(noun, verbs => register(new(verbs, terminal)));
     }
 
     /// <summary>What was written wrongly; anything else is a fault of this program and keeps its stack.</summary>
-    private static int Report(Exception fault)
+    private static int Report(Exception fault, Terminal terminal)
     {
         var (text, code) = fault switch
         {
@@ -46,7 +53,7 @@ public static class CommandLine
             CommandAppException or UsageException or FormatException or IOException or UnauthorizedAccessException => (fault.Message, ExitCodes.Usage),
             _ => (fault.ToString(), ExitCodes.Refused),
         };
-        new Output(Output.ConsoleOn(Console.Error), json: false).Show(new Cell(text, Tone.Bad).Render());
+        new Output(Output.ConsoleOn(terminal.Error), json: false).Show(new Cell(text, Tone.Bad).Render());
         return code;
     }
 }

@@ -9,8 +9,8 @@ namespace Pourwright.Cli.Kernel;
 /// <summary>Where one command works: the server, the names of its studio, its sites' clocks, and where answers go.</summary>
 public sealed class Desk(Server server, Output output, StudioSettings settings, TimeProvider time, CancellationToken stop)
 {
-    private ListSitesResponse? sites;
-    private ResourceNames? names;
+    private ListSitesResponse? _sites;
+    private ResourceNames? _names;
 
     public Server Server { get; } = server;
 
@@ -22,14 +22,14 @@ public sealed class Desk(Server server, Output output, StudioSettings settings, 
     public CallOptions Call => new(cancellationToken: Stop);
 
     /// <summary>Names within the studio that is written, set, or the only one.</summary>
-    public ResourceNames Names => names ?? throw new InvalidOperationException("This command was registered without a studio.");
+    public ResourceNames Names => _names ?? throw new InvalidOperationException("This command was registered without a studio.");
 
     public DateTimeOffset Now => time.GetUtcNow();
 
     /// <summary>Finds the studio.</summary>
     /// <exception cref="UsageException">None is named and there is not exactly one.</exception>
     public async Task ChooseStudioAsync() =>
-        names = new(settings.StudioOrDefault is { } given ? ResourceNames.StudioOf(given) : await OnlyStudioAsync(), settings.SiteOrDefault);
+        _names = new(settings.StudioOrDefault is { } given ? ResourceNames.StudioOf(given) : await OnlyStudioAsync(), settings.SiteOrDefault);
 
     /// <summary>The site that is written, set, or the only one.</summary>
     /// <exception cref="UsageException">None is named and there is not exactly one.</exception>
@@ -42,7 +42,7 @@ public sealed class Desk(Server server, Output output, StudioSettings settings, 
     public string SiteFilter => settings.Site is { } given ? Names.Site(given) : "";
 
     /// <summary>The sites' clocks; the sites are fetched once.</summary>
-    public async Task<SiteClock> ClockAsync() => new(names is null ? [] : (await SitesAsync()).Sites, Now);
+    public async Task<SiteClock> ClockAsync() => new(_names is null ? [] : (await SitesAsync()).Sites, Now);
 
     /// <summary>Reads a time that people wrote; nothing for no text and for <c>now</c>.</summary>
     /// <param name="text">What was written.</param>
@@ -72,7 +72,7 @@ public sealed class Desk(Server server, Output output, StudioSettings settings, 
     }
 
     private async Task<ListSitesResponse> SitesAsync() =>
-        sites ??= await Server.ListAsync(new ListSitesRequest { Parent = Names.Studio }, Server.Sites.ListSitesAsync, Stop);
+        _sites ??= await Server.ListAsync(new ListSitesRequest { Parent = Names.Studio }, Server.Sites.ListSitesAsync, Stop);
 
     private async Task<string> OnlyStudioAsync()
     {

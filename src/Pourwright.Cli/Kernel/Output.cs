@@ -25,10 +25,18 @@ public sealed class Output(IAnsiConsole console, bool json)
     /// <summary>Standard output or error; plain text without wrapping where it is not a terminal.</summary>
     public static IAnsiConsole ConsoleOn(TextWriter writer)
     {
-        var console = AnsiConsole.Create(new() { Out = new AnsiConsoleOutput(writer) });
-        if (!console.Profile.Out.IsTerminal)
-            console.Profile.Width = PipedWidth;
-        return console;
+        var output = new AnsiConsoleOutput(writer);
+        if (output.IsTerminal)
+            return AnsiConsole.Create(new() { Out = output });
+        var plain = AnsiConsole.Create(new()
+        {
+            Out = output,
+            Ansi = AnsiSupport.No,
+            ColorSystem = ColorSystemSupport.NoColors,
+            Interactive = InteractionSupport.No,
+        });
+        plain.Profile.Width = PipedWidth;
+        return plain;
     }
 
     /// <summary>An answer as JSON, over several lines.</summary>

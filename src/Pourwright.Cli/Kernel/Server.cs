@@ -13,7 +13,7 @@ public sealed class Server(CallInvoker calls) : IDisposable
     /// <summary>What one page of a list holds at most.</summary>
     private const int PageSize = 500;
 
-    private GrpcChannel? channel;
+    private GrpcChannel? _channel;
 
     public StudioService.StudioServiceClient Studios => new(calls);
 
@@ -51,7 +51,7 @@ public sealed class Server(CallInvoker calls) : IDisposable
             ServiceConfig = RetryWhileAway(),
             MaxReceiveMessageSize = 64 * 1024 * 1024,
         });
-        return new(channel.CreateCallInvoker().Intercept(new AnswerDeadline())) { channel = channel };
+        return new(channel.CreateCallInvoker().Intercept(new AnswerDeadline())) { _channel = channel };
     }
 
     /// <summary>Every page of a list, put together.</summary>
@@ -103,7 +103,7 @@ public sealed class Server(CallInvoker calls) : IDisposable
         }
     }
 
-    public void Dispose() => channel?.Dispose();
+    public void Dispose() => _channel?.Dispose();
 
     private static ServiceConfig RetryWhileAway() => new()
     {

@@ -54,13 +54,13 @@ public class StudioSettings : CommandSettings
 /// <summary>Options of every command that writes.</summary>
 public class WriteSettings : StudioSettings
 {
-    private readonly Lazy<string> fresh = new(() => Guid.NewGuid().ToString());
+    private readonly Lazy<string> _fresh = new(() => Guid.NewGuid().ToString());
 
     [CommandOption("--request-id <UUID>")]
     [Description("Repeat an earlier command whose answer was lost: with its id nothing is done twice")]
     public string? GivenRequestId { get; init; }
 
-    public string RequestId => GivenRequestId ?? fresh.Value;
+    public string RequestId => GivenRequestId ?? _fresh.Value;
 }
 
 /// <summary>Options of every command that records what a person did.</summary>

@@ -7,7 +7,7 @@ namespace Pourwright.Cli.Kernel;
 /// <summary>Shows instants on the wall clock of the site that they belong to.</summary>
 public sealed class SiteClock
 {
-    private readonly Dictionary<string, TimeZoneInfo> zones;
+    private readonly Dictionary<string, TimeZoneInfo> _zones;
 
     /// <summary>A clock for these sites at this instant.</summary>
     public SiteClock(IEnumerable<Site> sites, DateTimeOffset now)
@@ -17,7 +17,7 @@ public sealed class SiteClock
 
     private SiteClock(Dictionary<string, TimeZoneInfo> zones, DateTimeOffset now)
     {
-        this.zones = zones;
+        _zones = zones;
         Now = now;
         Common = zones.Values.Select(zone => zone.Id).Distinct().Count() == 1 ? zones.Values.First() : null;
     }
@@ -29,11 +29,11 @@ public sealed class SiteClock
     public TimeZoneInfo? Common { get; }
 
     /// <summary>The same sites at another instant.</summary>
-    public SiteClock AsOf(DateTimeOffset now) => new(zones, now);
+    public SiteClock AsOf(DateTimeOffset now) => new(_zones, now);
 
     /// <summary>The zone of a site, or of the site that a bench or sensor belongs to; else the common one.</summary>
     public TimeZoneInfo? ZoneOf(string? name) =>
-        name is not null && zones.TryGetValue(ResourceNames.SiteOf(name), out var zone) ? zone : Common;
+        name is not null && _zones.TryGetValue(ResourceNames.SiteOf(name), out var zone) ? zone : Common;
 
     /// <summary>For example <c>Sun 3 May 14:30</c>; the year where it is another one, the offset where it is needed.</summary>
     public string At(Timestamp? time, string? site)

@@ -9,9 +9,9 @@ namespace Pourwright.Cli.Nouns;
 /// <summary><c>pourwright bench ...</c></summary>
 public static class BenchNoun
 {
-    public static void Register(IConfigurator<CommandSettings> noun)
+    public static void Register(Noun noun)
     {
-        noun.SetDescription("Where pieces cure");
+        noun.Describe("Where pieces cure");
         noun.Verb<Create>("create", "Creates a bench", CreateAsync, "bench", "create", "north/bench-1", "--name", "Window", "--planned", "21C");
         noun.Verb<StudioSettings>("list", "Lists the benches of a site", ListAsync);
         noun.Verb<One>("show", "Shows a bench", ShowAsync);

@@ -11,9 +11,9 @@ namespace Pourwright.Cli.Nouns;
 /// <summary><c>pourwright container ...</c></summary>
 public static class ContainerNoun
 {
-    public static void Register(IConfigurator<CommandSettings> noun)
+    public static void Register(Noun noun)
     {
-        noun.SetDescription("Cans, jugs and tanks: what is traced");
+        noun.Describe("Cans, jugs and tanks: what is traced");
         noun.Verb<Filter>("list", "Lists the containers, first to expire first", ListAsync);
         noun.Verb<One>("show", "Shows a container", ShowAsync);
         noun.Verb<Open>("open", "Opens a container: its opened shelf life begins", OpenAsync, "container", "open", "can-a1");

@@ -9,9 +9,9 @@ namespace Pourwright.Cli.Nouns;
 /// <summary><c>pourwright defect ...</c></summary>
 public static class DefectNoun
 {
-    public static void Register(IConfigurator<CommandSettings> noun)
+    public static void Register(Noun noun)
     {
-        noun.SetDescription("What is wrong with a piece: what is seen, never why");
+        noun.Describe("What is wrong with a piece: what is seen, never why");
         noun.Verb<Report>("report", "Reports a defect", ReportAsync,
             "defect", "report", "piece-7", "soft-patches", "--note", "two dents at the north edge", "--by", "Ana");
         noun.Verb<Filter>("list", "Lists the defects", ListAsync);

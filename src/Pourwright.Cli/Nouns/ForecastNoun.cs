@@ -15,9 +15,9 @@ public static class ForecastNoun
     /// <summary>Instants of the middle case that fit a screen.</summary>
     private const int CourseRows = 16;
 
-    public static void Register(IConfigurator<CommandSettings> noun)
+    public static void Register(Noun noun)
     {
-        noun.SetDescription("When each piece reaches each gate, as computed");
+        noun.Describe("When each piece reaches each gate, as computed");
         noun.Verb<One>("show", "Shows the newest forecast of a piece, or one revision", ShowAsync, "forecast", "show", "piece-7");
         noun.Verb<Piece>("list", "Lists the revisions of a piece's forecast", ListAsync);
         noun.Verb<Predict>("predict", "What would happen: nothing is kept", PredictAsync,

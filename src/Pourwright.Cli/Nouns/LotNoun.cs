@@ -11,9 +11,9 @@ namespace Pourwright.Cli.Nouns;
 /// <summary><c>pourwright lot ...</c></summary>
 public static class LotNoun
 {
-    public static void Register(IConfigurator<CommandSettings> noun)
+    public static void Register(Noun noun)
     {
-        noun.SetDescription("What a supplier made in one go, of one part");
+        noun.Describe("What a supplier made in one go, of one part");
         noun.Verb<Receive>("receive", "Takes a lot in, with its containers", ReceiveAsync,
             "lot", "receive", "lot-a1", "--part", "a", "--resin", "deep", "--code", "A-2291", "--can", "can-a1=5kg", "--can", "can-a2=5kg");
         noun.Verb<StudioSettings>("list", "Lists the lots", ListAsync);

@@ -11,9 +11,9 @@ namespace Pourwright.Cli.Nouns;
 /// <summary><c>pourwright mix ...</c></summary>
 public static class MixNoun
 {
-    public static void Register(IConfigurator<CommandSettings> noun)
+    public static void Register(Noun noun)
     {
-        noun.SetDescription("Batches, weighed and stirred");
+        noun.Describe("Batches, weighed and stirred");
         noun.Verb<Record>("record", "Records a mix and draws it from its containers", RecordAsync,
             "mix", "record", "--resin", "deep", "--draw", "can-a1=1.39kg", "--draw", "can-b1=580g", "--by", "Ana");
         noun.Verb<StudioSettings>("list", "Lists the mixes", ListAsync);

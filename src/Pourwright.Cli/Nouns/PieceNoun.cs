@@ -10,9 +10,9 @@ namespace Pourwright.Cli.Nouns;
 /// <summary><c>pourwright piece ...</c>; readiness has a file of its own.</summary>
 public static class PieceNoun
 {
-    public static void Register(IConfigurator<CommandSettings> noun)
+    public static void Register(Noun noun)
     {
-        noun.SetDescription("What one student takes home");
+        noun.Describe("What one student takes home");
         noun.Verb<Create>("create", "Creates a piece: wood in a mould, before the first pour", CreateAsync,
             "piece", "create", "piece-7", "--label", "7", "--maker", "Rui", "--session", "2026-05-10 09:00");
         noun.Verb<Filter>("list", "Lists the pieces", ListAsync, "piece", "list", "--state", "curing");

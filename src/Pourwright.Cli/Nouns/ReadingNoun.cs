@@ -15,9 +15,9 @@ public static class ReadingNoun
     /// <summary>Half of what the server takes at once: a refused batch names fewer lines.</summary>
     private const int BatchSize = 500;
 
-    public static void Register(IConfigurator<CommandSettings> noun)
+    public static void Register(Noun noun)
     {
-        noun.SetDescription("Room climate, as measured");
+        noun.Describe("Room climate, as measured");
         noun.Verb<Add>("add", "Adds a reading by hand", AddAsync, "reading", "add", "north/logger-1", "21.5C", "55%");
         noun.Verb<Import>("import", "Adds the readings of a CSV file", ImportAsync, "reading", "import", "north/logger-1", "week-19.csv");
         noun.Verb<Range>("list", "Lists the readings of a sensor; of the last day unless told", ListAsync, "reading", "list", "north/logger-1", "--from", "2026-05-01");
@@ -63,8 +63,8 @@ public static class ReadingNoun
     private static async Task ImportAsync(Desk desk, Import s)
     {
         var sensor = desk.Names.Sensor(s.Sensor);
-        var clock = await desk.ClockAsync();
         using var file = new StreamReader(s.File);
+        var clock = await desk.ClockAsync();
         var readings = ReadingFile.Read(file, sensor, clock.ZoneOf(sensor), desk.Now);
         await desk.PrintAsync(await StreamAsync(desk, ResourceNames.SiteOf(sensor), readings), (answer, _) => new Cell(
             $"{answer.AddedCount} readings added, {answer.RepeatedCount} were there already ({answer.BatchCount} batches).").Render());

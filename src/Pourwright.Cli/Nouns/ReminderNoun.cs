@@ -9,9 +9,9 @@ namespace Pourwright.Cli.Nouns;
 /// <summary><c>pourwright reminder ...</c></summary>
 public static class ReminderNoun
 {
-    public static void Register(IConfigurator<CommandSettings> noun)
+    public static void Register(Noun noun)
     {
-        noun.SetDescription("One message per decision to one person");
+        noun.Describe("One message per decision to one person");
         noun.Verb<Filter>("list", "Lists the reminders, oldest first", ListAsync, "reminder", "list", "--state", "sent");
         noun.Verb<Ack>("ack", "Says that you have it in hand: it is not escalated any more", AckAsync, "reminder", "ack", "reminder-1", "--by", "Ana");
         noun.Verb<StudioSettings>("watch", "Shows what is open, then every new one as it goes out; Ctrl+C ends it", WatchAsync);

@@ -12,9 +12,9 @@ namespace Pourwright.Cli.Nouns;
 /// <summary><c>pourwright resin ...</c></summary>
 public static class ResinNoun
 {
-    public static void Register(IConfigurator<CommandSettings> noun)
+    public static void Register(Noun noun)
     {
-        noun.SetDescription("Resin systems: part A and part B that belong together, with their data sheet");
+        noun.Describe("Resin systems: part A and part B that belong together, with their data sheet");
         noun.Verb<Create>("create", "Creates a resin system from its data sheet", CreateAsync,
             "resin", "create", "deep", "--name", "Deep casting", "--parts", "42", "--tolerance", "2", "--class", "deep-casting", "--max-depth", "50mm");
         noun.Verb<StudioSettings>("list", "Lists the resin systems", ListAsync);

@@ -10,9 +10,9 @@ namespace Pourwright.Cli.Nouns;
 /// <summary><c>pourwright sensor ...</c></summary>
 public static class SensorNoun
 {
-    public static void Register(IConfigurator<CommandSettings> noun)
+    public static void Register(Noun noun)
     {
-        noun.SetDescription("Loggers of temperature and humidity");
+        noun.Describe("Loggers of temperature and humidity");
         noun.Verb<Create>("create", "Creates a sensor", CreateAsync, "sensor", "create", "north/logger-1", "--bench", "bench-1", "--every", "10min");
         noun.Verb<StudioSettings>("list", "Lists the sensors of a site", ListAsync);
         noun.Verb<One>("show", "Shows a sensor", ShowAsync);

@@ -13,9 +13,9 @@ namespace Pourwright.Cli.Nouns;
 /// <summary><c>pourwright site ...</c></summary>
 public static partial class SiteNoun
 {
-    public static void Register(IConfigurator<CommandSettings> noun)
+    public static void Register(Noun noun)
     {
-        noun.SetDescription("Places where classes are taught");
+        noun.Describe("Places where classes are taught");
         noun.Verb<Create>("create", "Creates a site", CreateAsync,
             "site", "create", "north", "--name", "North Hall", "--zone", "Europe/Lisbon", "--contact", "instructor=Ana <ana@example.org>");
         noun.Verb<Change>("change", "Changes what is given, leaves the rest", ChangeAsync, "site", "change", "north", "--quiet", "20:00-08:00");

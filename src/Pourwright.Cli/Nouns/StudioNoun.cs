@@ -9,9 +9,9 @@ namespace Pourwright.Cli.Nouns;
 /// <summary><c>pourwright studio ...</c></summary>
 public static class StudioNoun
 {
-    public static void Register(IConfigurator<CommandSettings> noun)
+    public static void Register(Noun noun)
     {
-        noun.SetDescription("The business that owns everything else");
+        noun.Describe("The business that owns everything else");
         noun.VerbWithoutStudio<Create>("create", "Creates a studio", CreateAsync, "studio", "create", "riverside", "--name", "Riverside");
         noun.VerbWithoutStudio<StudioSettings>("list", "Lists the studios", ListAsync);
         noun.Verb<One>("show", "Shows a studio", ShowAsync);

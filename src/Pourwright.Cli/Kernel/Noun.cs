@@ -1,0 +1,61 @@
+using Grpc.Core;
+using Spectre.Console.Cli;
+
+namespace Pourwright.Cli.Kernel;
+
+/// <summary>What a command is run in.</summary>
+public sealed record Terminal(TextWriter Out, TextWriter Error, TimeProvider Time);
+
+/// <summary>A noun of the command line, to which its verbs are added.</summary>
+public sealed class Noun(IConfigurator<CommandSettings> verbs, Terminal terminal)
+{
+    /// <summary>Says what the noun is.</summary>
+    public void Describe(string description) => verbs.SetDescription(description);
+
+    /// <summary>A verb inside a studio.</summary>
+    public void Verb<TSettings>(string verb, string description, Func<Desk, TSettings, Task> work, params string[] example)
+        where TSettings : StudioSettings =>
+        VerbWithoutStudio<TSettings>(verb, description, async (desk, settings) =>
+        {
+            await desk.ChooseStudioAsync();
+            await work(desk, settings);
+        }, example);
+
+    /// <summary>A verb that needs no studio.</summary>
+    public void VerbWithoutStudio<TSettings>(string verb, string description, Func<Desk, TSettings, Task> work, params string[] example)
+        where TSettings : StudioSettings
+    {
+        var command = verbs.AddAsyncDelegate<TSettings>(verb, (_, settings, stop) => RunAsync(settings, work, stop)).WithDescription(description);
+        if (example.Length > 0)
+            command.WithExample([.. example.Select(word => word.Contains(' ', StringComparison.Ordinal) ? $"'{word}'" : word)]);
+    }
+
+    private async Task<int> RunAsync<TSettings>(TSettings settings, Func<Desk, TSettings, Task> work, CancellationToken stop)
+        where TSettings : StudioSettings
+    {
+        using var server = Server.At(settings.Address);
+        try
+        {
+            await work(new(server, new(Output.ConsoleOn(terminal.Out), settings.Json), settings, terminal.Time, stop), settings);
+            return ExitCodes.Done;
+        }
+        catch (RpcException refusal) when (!stop.IsCancellationRequested)
+        {
+            Report(refusal, settings);
+            return ServerRefusal.ExitCode(refusal);
+        }
+        catch (RpcException) when (stop.IsCancellationRequested)
+        {
+            return ExitCodes.Done;
+        }
+    }
+
+    private void Report(RpcException refusal, StudioSettings settings)
+    {
+        var errors = new Output(Output.ConsoleOn(terminal.Error), settings.Json);
+        if (settings.Json)
+            errors.Raw(ServerRefusal.ToJson(refusal) + "\n");
+        else
+            errors.Show(ServerRefusal.Show(refusal, settings.Address, (settings as WriteSettings)?.RequestId));
+    }
+}

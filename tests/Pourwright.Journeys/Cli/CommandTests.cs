@@ -1,0 +1,216 @@
+using System.Collections.Concurrent;
+using System.Text.Json;
+using Google.Rpc;
+using Grpc.Core;
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Hosting;
+using Microsoft.AspNetCore.Server.Kestrel.Core;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.Logging;
+using Pourwright.Cli;
+using Pourwright.Cli.Kernel;
+using Pourwright.V1;
+
+namespace Pourwright.Journeys.Cli;
+
+/// <summary>How commands end, against a server that answers as it is told.</summary>
+public sealed class CommandTests : IAsyncLifetime
+{
+    private const string Create = "studio create alder --name Alder";
+    private readonly Told _told = new();
+    private WebApplication _app = null!;
+
+    public async Task InitializeAsync()
+    {
+        var builder = WebApplication.CreateSlimBuilder();
+        builder.Logging.ClearProviders();
+        builder.Services.AddGrpc();
+        builder.Services.AddSingleton(_told);
+        builder.WebHost.UseUrls("http://127.0.0.1:0")
+            .ConfigureKestrel(kestrel => kestrel.ConfigureEndpointDefaults(endpoint => endpoint.Protocols = HttpProtocols.Http2));
+        _app = builder.Build();
+        _app.MapGrpcService<ToldStudios>();
+        await _app.StartAsync();
+    }
+
+    public async Task DisposeAsync() => await _app.DisposeAsync();
+
+    [Fact]
+    public async Task Write_WhoseAnswerIsLost_IsSentAgainWithTheSameRequestId()
+    {
+        _told.Answers.Enqueue(new RpcException(new(StatusCode.Unavailable, "restarting")));
+        _told.Answers.Enqueue(new RpcException(new(StatusCode.Unavailable, "restarting")));
+
+        var (code, _, error) = await Shell.RunAsync(Create);
+
+        Assert.True(code == ExitCodes.Done, error);
+        Assert.Equal(3, _told.RequestIds.Count);
+        Assert.True(Guid.TryParse(Assert.Single(_told.RequestIds.Distinct()), out _));
+    }
+
+    [Fact]
+    public async Task Write_Twice_TakesTwoRequestIds()
+    {
+        await Shell.DoAsync(Create);
+        await Shell.DoAsync(Create);
+
+        Assert.Equal(2, _told.RequestIds.Distinct().Count());
+    }
+
+    [Fact]
+    public async Task Write_WithAGivenRequestId_RepeatsAnEarlierOne()
+    {
+        await Shell.DoAsync($"{Create} --request-id 7f1f6a52-95a4-4b42-8f53-9a3f3a4f9d11");
+
+        Assert.Equal(["7f1f6a52-95a4-4b42-8f53-9a3f3a4f9d11"], _told.RequestIds);
+    }
+
+    [Theory]
+    [InlineData(StatusCode.FailedPrecondition)]
+    [InlineData(StatusCode.Internal)]
+    [InlineData(StatusCode.Aborted)]
+    [InlineData(StatusCode.ResourceExhausted)]
+    public async Task Write_Refused_IsSentOnceAndEndsWith1(StatusCode code)
+    {
+        _told.Answers.Enqueue(new RpcException(new(code, "no")));
+
+        Assert.Equal(ExitCodes.Refused, (await Shell.RunAsync(Create)).Code);
+        Assert.Single(_told.RequestIds);
+    }
+
+    [Fact]
+    public async Task Refusal_ShowsTheTextThenEachFieldThenTheReason()
+    {
+        _told.Answers.Enqueue(Refusal());
+
+        var (code, output, error) = await Shell.RunAsync(Create);
+
+        Assert.Equal(ExitCodes.Refused, code);
+        Assert.Empty(output);
+        Assert.Equal(
+            ["REFUSED: The request is malformed.", "  studio.display_name: is too long.", "  studio_id: is not an id.", "FIELD_INVALID"],
+            error.Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(line => line.TrimEnd()));
+    }
+
+    [Fact]
+    public async Task Refusal_ForAProgram_IsAStatusInJson()
+    {
+        _told.Answers.Enqueue(Refusal());
+
+        var (_, _, error) = await Shell.RunAsync($"{Create} --json");
+
+        var status = JsonDocument.Parse(error).RootElement;
+        Assert.Equal(3, status.GetProperty("code").GetInt32());
+        Assert.Equal("FIELD_INVALID", status.GetProperty("details")[0].GetProperty("reason").GetString());
+    }
+
+    [Fact]
+    public async Task Answer_ForAProgram_IsItsMessageInJson()
+    {
+        var answer = JsonDocument.Parse(await Shell.DoAsync($"{Create} --json")).RootElement;
+
+        Assert.Equal("studios/alder", answer.GetProperty("name").GetString());
+    }
+
+    [Fact]
+    public async Task List_OfSeveralPages_IsPutTogether()
+    {
+        var answer = JsonDocument.Parse(await Shell.DoAsync("studio list --json")).RootElement;
+
+        Assert.Equal(["studios/alder", "studios/birch", "studios/cedar"], answer.GetProperty("studios").EnumerateArray().Select(s => s.GetProperty("name").GetString()));
+        Assert.False(answer.TryGetProperty("nextPageToken", out _));
+    }
+
+    [Fact]
+    public async Task Studio_NotNamedAmongSeveral_IsAskedFor()
+    {
+        var (code, _, error) = await Shell.RunAsync("lot list");
+
+        Assert.Equal(ExitCodes.Usage, code);
+        Assert.Contains("alder, birch, cedar", error, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("lot shw", "Unknown command 'shw'")]
+    [InlineData("lot show", "missing required argument 'lot'")]
+    [InlineData("lot show lot-a1 --quick", "Unknown option 'quick'")]
+    [InlineData("container weigh can-a1 12", "needs a unit")]
+    [InlineData("piece step piece-7 glue --by Ana", "move, demold, saw")]
+    [InlineData("mix record --studio alder --site north --resin deep --draw can-a1=1kg", "Say who did it")]
+    [InlineData("mix record --studio alder --site north --resin deep --draw 1kg --by Ana", "is not NAME=MASS")]
+    [InlineData("reading import north/logger-1 no-such-file.csv --studio alder --site north", "no-such-file.csv")]
+    public async Task Command_WrittenWrongly_EndsWith2AndSendsNoWrite(string command, string says)
+    {
+        var (code, output, error) = await Shell.RunAsync(command);
+
+        Assert.Equal(ExitCodes.Usage, code);
+        Assert.Contains(says, output + error, StringComparison.Ordinal);
+        Assert.Empty(_told.RequestIds);
+    }
+
+    [Fact]
+    public async Task Noun_WithoutAVerb_ListsItsVerbsAndEndsWith2()
+    {
+        var (output, error) = (new StringWriter(), new StringWriter());
+
+        Assert.Equal(ExitCodes.Usage, await CommandLine.RunAsync(["lot"], new(output, error, TimeProvider.System), default));
+        Assert.Contains("receive", output.ToString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Server_ThatIsAway_EndsWith3AndSaysHowToRepeat()
+    {
+        // Port 9, discard: nothing listens there.
+        var (code, _, error) = await new Shell("127.0.0.1:9", TimeProvider.System).RunAsync($"{Create} --request-id 7f1f6a52-95a4-4b42-8f53-9a3f3a4f9d11");
+
+        Assert.Equal(ExitCodes.ServerAway, code);
+        Assert.Contains("No answer from 127.0.0.1:9", error, StringComparison.Ordinal);
+        Assert.Contains("--request-id 7f1f6a52-95a4-4b42-8f53-9a3f3a4f9d11", error, StringComparison.Ordinal);
+    }
+
+    private Shell Shell => new(_app.Urls.First(), TimeProvider.System);
+
+    private static RpcException Refusal() => new Google.Rpc.Status
+    {
+        Code = (int)Code.InvalidArgument,
+        Message = "The request is malformed.",
+        Details =
+        {
+            Google.Protobuf.WellKnownTypes.Any.Pack(new ErrorInfo { Reason = "FIELD_INVALID", Domain = "pourwright" }),
+            Google.Protobuf.WellKnownTypes.Any.Pack(new BadRequest
+            {
+                FieldViolations =
+                {
+                    new BadRequest.Types.FieldViolation { Field = "studio.display_name", Description = "is too long." },
+                    new BadRequest.Types.FieldViolation { Field = "studio_id", Description = "is not an id." },
+                },
+            }),
+        },
+    }.ToRpcException();
+
+    /// <summary>What the server is to answer, and what it was asked.</summary>
+    internal sealed class Told
+    {
+        public ConcurrentQueue<RpcException> Answers { get; } = [];
+
+        public ConcurrentQueue<string> RequestIds { get; } = [];
+    }
+
+    private sealed class ToldStudios(Told told) : StudioService.StudioServiceBase
+    {
+        public override Task<V1.Studio> CreateStudio(CreateStudioRequest request, ServerCallContext context)
+        {
+            told.RequestIds.Enqueue(request.RequestId);
+            return told.Answers.TryDequeue(out var refusal)
+                ? throw refusal
+                : Task.FromResult(new V1.Studio { Name = $"studios/{request.StudioId}", DisplayName = request.Studio.DisplayName });
+        }
+
+        public override Task<ListStudiosResponse> ListStudios(ListStudiosRequest request, ServerCallContext context) =>
+            Task.FromResult(request.PageToken == ""
+                ? new ListStudiosResponse { Studios = { Named("alder"), Named("birch") }, NextPageToken = "second" }
+                : new ListStudiosResponse { Studios = { Named("cedar") } });
+
+        private static V1.Studio Named(string id) => new() { Name = $"studios/{id}" };
+    }
+}

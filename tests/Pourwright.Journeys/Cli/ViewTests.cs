@@ -1,0 +1,154 @@
+using Google.Protobuf.WellKnownTypes;
+using Pourwright.Cli.Kernel;
+using Pourwright.Cli.Nouns;
+using Pourwright.V1;
+using Spectre.Console.Rendering;
+using static Pourwright.V1.PieceReadiness.Types;
+
+namespace Pourwright.Journeys.Cli;
+
+/// <summary>What people read, as it comes through a pipe.</summary>
+public class ViewTests
+{
+    private const string North = "studios/alder/sites/north";
+    private const string Bench = North + "/benches/bench-1";
+
+    /// <summary>Sunday 3 May 2026, 15:00 in Lisbon (UTC+1 in summer).</summary>
+    private static readonly DateTimeOffset Now = new(2026, 5, 3, 14, 0, 0, TimeSpan.Zero);
+
+    private static readonly SiteClock Clock = new([new() { Name = North, TimeZone = "Europe/Lisbon" }], Now);
+
+    [Fact]
+    public void Time_IsShownOnTheSitesClockWithItsDistance()
+    {
+        // 19:20 UTC is 20:20 in Lisbon, 5 h 20 min after 14:00 UTC.
+        var time = Now.AddMinutes(320).ToTimestamp();
+
+        Assert.Equal("Sun 3 May 20:20 (in 5 h 20 min)", Clock.AtAndIn(time, Bench));
+        Assert.Equal("Sun 3 May 10:00 (5 h ago)", Clock.AtAndIn(Now.AddHours(-5).ToTimestamp(), North));
+        Assert.Equal("Wed 31 Dec 2025 23:00", Clock.At(new DateTimeOffset(2025, 12, 31, 23, 0, 0, TimeSpan.Zero).ToTimestamp(), North));
+        Assert.Equal("now", Clock.In(Now.AddSeconds(59).ToTimestamp()));
+    }
+
+    [Fact]
+    public void Time_InTheHourThatAutumnRepeats_ShowsItsOffset() =>
+        Assert.Equal("Sun 25 Oct 01:30 +00:00", Clock.At(new DateTimeOffset(2026, 10, 25, 1, 30, 0, TimeSpan.Zero).ToTimestamp(), North));
+
+    [Fact]
+    public void Time_WhereSitesDisagree_ShowsItsOffset()
+    {
+        var two = new SiteClock([new() { Name = North, TimeZone = "Europe/Lisbon" }, new() { Name = "studios/alder/sites/east", TimeZone = "Europe/Berlin" }], Now);
+
+        Assert.Equal("Sun 3 May 15:00 +01:00", two.At(Now.ToTimestamp(), Bench));
+        Assert.Equal("Sun 3 May 16:00 +02:00", two.At(Now.ToTimestamp(), "studios/alder/sites/east"));
+        Assert.Equal("Sun 3 May 14:00 UTC", two.At(Now.ToTimestamp(), null));
+    }
+
+    [Fact]
+    public void Readiness_SaysEachStateInWordsAndPutsWhatWaitsFirst()
+    {
+        var text = Plain(ReadyVerb.Rows(
+        [
+            Piece("7", Rung.Types.State.Curing, Now.AddMinutes(320)),
+            Piece("8", Rung.Types.State.CheckDue, Now.AddHours(-1)),
+            Piece("9", Rung.Types.State.Ready, Now.AddHours(-2)),
+            Piece("10", Rung.Types.State.Contradicted, Now.AddHours(-3)),
+            Piece("11", Rung.Types.State.Curing, null),
+            new() { Piece = "studios/alder/pieces/piece-12", Label = "12", Bench = Bench },
+        ], Clock));
+
+        Assert.Contains("CURING until Sun 3 May 20:20 (in 5 h 20 min)", text, StringComparison.Ordinal);
+        Assert.Contains("CHECK DUE: test by touch first", text, StringComparison.Ordinal);
+        Assert.Contains("READY", text, StringComparison.Ordinal);
+        Assert.Contains("CURING: not within 14 days, the room is too cold", text, StringComparison.Ordinal);
+        Assert.Contains("forecast under way", text, StringComparison.Ordinal);
+        Assert.Contains("safety data sheet", text, StringComparison.Ordinal);
+        Assert.True(Line(text, "CONTRADICTED") < Line(text, "CHECK DUE"), text);
+        Assert.True(Line(text, "CHECK DUE") < Line(text, "CURING until"), text);
+    }
+
+    [Theory]
+    // 583.8 g on 1390 g are 42 to 100, dead on; 2.5 % more hardener is 43.05, over the 2 % allowed.
+    [InlineData(42, 0, "RATIO OK", "on target")]
+    [InlineData(42.84, 2, "RATIO OK", "too much hardener")]
+    [InlineData(43.05, 2.5, "RATIO OFF", "too much hardener")]
+    [InlineData(40.95, -2.5, "RATIO OFF", "too little hardener")]
+    public void Mix_SaysItsVerdictByTheTolerance(double parts, double percent, string verdict, string why)
+    {
+        var mix = new Mix
+        {
+            Name = "studios/alder/mixes/mix-1",
+            Site = North,
+            HardenerPartsPer100Resin = parts,
+            RatioDeviationPercent = percent,
+            RemainingMassMg = 1_970_000,
+            PotLifeEndTime = Now.AddMinutes(40).ToTimestamp(),
+            Cautions = { new Caution { Reason = "BATCH_TOO_LARGE", Text = "Split it." } },
+        };
+        var resin = new ResinSystem { HardenerPartsPer100Resin = 42, RatioTolerancePercent = 2, Basis = ResinSystem.Types.Basis.Mass };
+
+        var text = Plain(MixNoun.Card(mix, resin, Clock, "Mix mix-1"));
+
+        Assert.Contains(verdict, text, StringComparison.Ordinal);
+        Assert.Contains(why, text, StringComparison.Ordinal);
+        Assert.Contains("target 42, allowed ±2 %", text, StringComparison.Ordinal);
+        Assert.Contains("1.97 kg", text, StringComparison.Ordinal);
+        Assert.Contains("Sun 3 May 15:40 (in 40 min)", text, StringComparison.Ordinal);
+        Assert.Contains("CAUTION: Split it.", text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Containers_AreListedFirstToExpireFirst()
+    {
+        var text = Plain(ContainerNoun.Rows(new()
+        {
+            Containers =
+            {
+                Can("can-never", null, held: false), Can("can-late", Now.AddDays(30), held: false),
+                Can("can-soon", Now.AddDays(2), held: true), Can("can-gone", Now.AddDays(-1), held: false),
+            },
+        }, Clock));
+
+        int[] order = [Line(text, "can-gone"), Line(text, "can-soon"), Line(text, "can-late"), Line(text, "can-never")];
+        Assert.Equal(order.Order(), order);
+        Assert.Contains("EXPIRED", text, StringComparison.Ordinal);
+        Assert.Contains("HELD", text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Table_ThroughAPipe_HasNoEscapesAndBreaksNoLine()
+    {
+        var text = Plain(Sheets.Rows("", ["A", "B"], [[new("\u001b[31mred\u0007", Tone.Bad), new string('x', 300)]]));
+
+        Assert.DoesNotContain('\u001b', text);
+        Assert.DoesNotContain('\u0007', text);
+        Assert.Contains(new string('x', 300), text, StringComparison.Ordinal);
+    }
+
+    private static PieceReadiness Piece(string label, Rung.Types.State state, DateTimeOffset? safe) => new()
+    {
+        Piece = $"studios/alder/pieces/piece-{label}",
+        Label = label,
+        Bench = Bench,
+        Forecast = $"studios/alder/pieces/piece-{label}/forecasts/1",
+        Rungs = { new Rung { Gate = Gate.Demold, State = state, Forecast = new() { SafeTime = safe?.ToTimestamp() } } },
+    };
+
+    private static Container Can(string id, DateTimeOffset? expires, bool held) => new()
+    {
+        Name = $"studios/alder/containers/{id}",
+        Site = North,
+        State = Container.Types.State.Sealed,
+        Held = held,
+        ExpireTime = expires?.ToTimestamp(),
+    };
+
+    private static string Plain(IRenderable view)
+    {
+        var writer = new StringWriter();
+        new Output(Output.ConsoleOn(writer), json: false).Show(view);
+        return writer.ToString();
+    }
+
+    private static int Line(string text, string word) => text.Split('\n').ToList().FindIndex(line => line.Contains(word, StringComparison.Ordinal));
+}

@@ -1,0 +1,76 @@
+using Pourwright.Cli.Kernel;
+
+namespace Pourwright.Journeys.Cli;
+
+public class WrittenTimeTests
+{
+    private static readonly TimeZoneInfo Lisbon = TimeZoneInfo.FindSystemTimeZoneById("Europe/Lisbon");
+
+    /// <summary>Sunday 3 May 2026, 15:00 in Lisbon (UTC+1 in summer).</summary>
+    private static readonly DateTimeOffset Now = new(2026, 5, 3, 14, 0, 0, TimeSpan.Zero);
+
+    [Theory]
+    // 14:30 summer time is 13:30 UTC.
+    [InlineData("14:30", "2026-05-03T13:30:00Z")]
+    [InlineData("9:05", "2026-05-03T08:05:00Z")]
+    [InlineData("today 14:30", "2026-05-03T13:30:00Z")]
+    [InlineData("yesterday 23:30", "2026-05-02T22:30:00Z")]
+    [InlineData("Tomorrow 09:00", "2026-05-04T08:00:00Z")]
+    [InlineData("2026-05-01", "2026-04-30T23:00:00Z")]
+    [InlineData("2026-05-01 14:30", "2026-05-01T13:30:00Z")]
+    [InlineData("2026-05-01T14:30:15", "2026-05-01T13:30:15Z")]
+    // Winter: UTC itself.
+    [InlineData("2026-01-10 14:30", "2026-01-10T14:30:00Z")]
+    [InlineData("2026-05-01T14:30Z", "2026-05-01T14:30:00Z")]
+    [InlineData("2026-05-01T14:30:00.250Z", "2026-05-01T14:30:00.250Z")]
+    [InlineData("2026-05-01T14:30:00+05:00", "2026-05-01T09:30:00Z")]
+    [InlineData("20min ago", "2026-05-03T13:40:00Z")]
+    [InlineData("1h30min ago", "2026-05-03T12:30:00Z")]
+    [InlineData("in 2d", "2026-05-05T14:00:00Z")]
+    public void Time_AsPeopleWriteIt_IsAnInstant(string text, string instant) => Assert.Equal(
+        DateTimeOffset.Parse(instant, null), WrittenTime.Parse(text, Lisbon, Now, WhenSense.Happened));
+
+    [Fact]
+    public void Now_IsLeftToTheServer() => Assert.Null(WrittenTime.Parse("now", Lisbon, Now, WhenSense.Happened));
+
+    [Theory]
+    [InlineData("16:00", WhenSense.Happened, "yesterday 16:00")]
+    [InlineData("14:00", WhenSense.Planned, "tomorrow 14:00")]
+    public void ClockTime_OnTheWrongSideOfNow_IsAskedAgain(string text, WhenSense sense, string wayOut) => Assert.Contains(
+        wayOut, Assert.Throws<FormatException>(() => WrittenTime.Parse(text, Lisbon, Now, sense)).Message, StringComparison.Ordinal);
+
+    [Fact]
+    public void ClockTime_AFewMinutesAhead_IsAClockThatRunsFast() => Assert.Equal(
+        Now.AddMinutes(4), WrittenTime.Parse("15:04", Lisbon, Now, WhenSense.Happened));
+
+    [Fact]
+    public void LocalTime_InTheHourThatSpringLeavesOut_IsRefused() => Assert.Contains(
+        "does not exist in Europe/Lisbon",
+        Assert.Throws<FormatException>(() => WrittenTime.Parse("2026-03-29 01:30", Lisbon, Now, WhenSense.Happened)).Message, StringComparison.Ordinal);
+
+    [Fact]
+    public void LocalTime_InTheHourThatAutumnRepeats_NeedsItsOffset()
+    {
+        Assert.Contains("comes twice", Assert.Throws<FormatException>(
+            () => WrittenTime.Parse("2025-10-26 01:30", Lisbon, Now, WhenSense.Happened)).Message, StringComparison.Ordinal);
+        // The first pass is summer time, an hour before the second.
+        Assert.Equal(new DateTimeOffset(2025, 10, 26, 0, 30, 0, TimeSpan.Zero), WrittenTime.Parse("2025-10-26T01:30+01:00", Lisbon, Now, WhenSense.Happened));
+        Assert.Equal(new DateTimeOffset(2025, 10, 26, 1, 30, 0, TimeSpan.Zero), WrittenTime.Parse("2025-10-26T01:30+00:00", Lisbon, Now, WhenSense.Happened));
+    }
+
+    [Theory]
+    [InlineData("soon")]
+    [InlineData("25:00")]
+    [InlineData("2026-13-01")]
+    [InlineData("")]
+    public void Nonsense_IsRefusedWithExamples(string text) => Assert.Contains(
+        "write now, 14:30", Assert.Throws<FormatException>(() => WrittenTime.Parse(text, Lisbon, Now, WhenSense.Happened)).Message, StringComparison.Ordinal);
+
+    [Fact]
+    public void LocalTime_WhereSitesDisagree_NeedsItsOffset()
+    {
+        Assert.Contains("several time zones", Assert.Throws<FormatException>(
+            () => WrittenTime.Parse("14:30", null, Now, WhenSense.Happened)).Message, StringComparison.Ordinal);
+        Assert.Equal(Now, WrittenTime.Parse("2026-05-03T14:00Z", null, Now, WhenSense.Happened));
+    }
+}
