@@ -1,0 +1,51 @@
+using Microsoft.Extensions.Logging;
+using Pourwright.Studio.Messaging;
+using Pourwright.Studio.Storage;
+
+namespace Pourwright.Studio.Reminders.Channels;
+
+/// <summary>Carries what was sent to mail and webhooks: claims an attempt, tries it outside the writer, keeps how it ended.</summary>
+/// <remarks>At least once: a crash after the other side took it, before that is saved, repeats it with the same id.</remarks>
+public sealed class DeliverReminders(
+    StudioReads reads,
+    StudioWriter writer,
+    IEnumerable<IReminderChannel> channels,
+    TimeProvider clock,
+    ReminderSettings settings,
+    ILogger<DeliverReminders> logger) : ISweep
+{
+    private readonly Dictionary<string, IReminderChannel> _channels = channels.ToDictionary(channel => channel.Channel);
+
+    public async Task RunAsync(CancellationToken ct)
+    {
+        while (reads.Read(reading => DeliveryStore.IsAnyDue(reading, clock.GetUtcNow().ToUnixMs())))
+        {
+            var (claimed, attempted) = await writer.WriteAsync(tx => (DeliveryStore.Claim(tx, settings.Delivery), tx.Now), ct);
+            await Task.WhenAll(claimed.Select(delivery => AttemptAsync(delivery, attempted, ct)));
+        }
+    }
+
+    private async Task AttemptAsync(ClaimedDelivery delivery, DateTimeOffset attempted, CancellationToken ct)
+    {
+        var outcome = await TryAsync(delivery, attempted, ct);
+        var isGivenUp = outcome.IsFinal || delivery.Attempts >= settings.Delivery.AttemptMax;
+        await writer.WriteAsync(tx => DeliveryStore.Record(tx, delivery, outcome, isGivenUp), ct);
+        if (outcome.Error is null) return;
+        logger.Log(
+            isGivenUp ? LogLevel.Error : LogLevel.Warning, "Reminder {Reminder} by {Channel}, attempt {Attempts}: {Error} {Consequence}",
+            delivery.Reminder, delivery.Channel, delivery.Attempts, outcome.Error, isGivenUp ? "Given up." : "It is tried again.");
+    }
+
+    private async Task<DeliveryOutcome> TryAsync(ClaimedDelivery delivery, DateTimeOffset attempted, CancellationToken ct)
+    {
+        try
+        {
+            var reminder = reads.Read(reading => ReminderStore.GetReminder(reading, delivery.Reminder));
+            return await _channels[delivery.Channel].SendAsync(reminder, delivery.Address, attempted, ct);
+        }
+        catch (Exception e) when (!ct.IsCancellationRequested)
+        {
+            return DeliveryOutcome.Failed(e.GetBaseException().Message);
+        }
+    }
+}

@@ -1,0 +1,84 @@
+using Pourwright.Studio.Sites;
+using Pourwright.Studio.Storage;
+
+namespace Pourwright.Studio.Reminders.Channels;
+
+/// <summary>A delivery claimed for one attempt.</summary>
+public sealed record ClaimedDelivery
+{
+    public required string Reminder { get; init; }
+    public required string Channel { get; init; }
+    public required string Address { get; init; }
+
+    /// <summary>This one included.</summary>
+    public required int Attempts { get; init; }
+}
+
+/// <summary>SQL of deliveries.</summary>
+public static class DeliveryStore
+{
+    /// <summary>One row for each route of the contact, due now. An address that has the reminder already gets no second row.</summary>
+    public static void Insert(StudioTransaction tx, string reminder, ContactRecord? contact, long nowMs)
+    {
+        if (contact is { Email.Length: > 0 }) Insert(tx, reminder, EmailChannel.Name, contact.Email, nowMs);
+        if (contact is { WebhookUri.Length: > 0 }) Insert(tx, reminder, WebhookChannel.Name, contact.WebhookUri, nowMs);
+    }
+
+    public static bool IsAnyDue(StudioSession session, long nowMs) => session.Scalar<long>(
+        "SELECT EXISTS (SELECT 1 FROM deliveries WHERE next_attempt_ms <= @nowMs)", new { nowMs }) == 1;
+
+    /// <summary>Counts an attempt on the deliveries that are due, safety first, and puts their next one off: a crash in between costs that delay, not the delivery.</summary>
+    public static IReadOnlyList<ClaimedDelivery> Claim(StudioTransaction tx, DeliverySettings settings)
+    {
+        var nowMs = tx.Now.ToUnixMs();
+        DropOvertaken(tx, nowMs);
+        var due = tx.Query<ClaimedDelivery>(
+            """
+            SELECT d.reminder, d.channel, d.address, d.attempts + 1 AS attempts
+              FROM deliveries d
+              JOIN reminders r ON r.name = d.reminder
+             WHERE d.next_attempt_ms <= @nowMs
+             ORDER BY r.safety DESC, d.next_attempt_ms, r.send_sequence LIMIT @limit
+            """, new { nowMs, limit = settings.BatchMax });
+        tx.Execute(
+            """
+            UPDATE deliveries SET attempts = @Attempts, next_attempt_ms = @next
+             WHERE reminder = @Reminder AND channel = @Channel AND address = @Address
+            """,
+            due.Select(d => new { d.Reminder, d.Channel, d.Address, d.Attempts, next = nowMs + (long)settings.DelayAfter(d.Attempts).TotalMilliseconds }));
+        return due;
+    }
+
+    /// <summary>Keeps how an attempt ended. A failure leaves the next attempt where the claim put it, unless it was the last.</summary>
+    public static void Record(StudioTransaction tx, ClaimedDelivery delivery, DeliveryOutcome outcome, bool isGivenUp) => tx.Execute(
+        """
+        UPDATE deliveries
+           SET last_error = @error,
+               delivered_ms = CASE WHEN @isDelivered THEN @nowMs END,
+               next_attempt_ms = CASE WHEN @isDelivered OR @isGivenUp THEN NULL ELSE next_attempt_ms END
+         WHERE reminder = @Reminder AND channel = @Channel AND address = @Address
+        """,
+        new
+        {
+            delivery.Reminder,
+            delivery.Channel,
+            delivery.Address,
+            error = outcome.Error ?? "",
+            isDelivered = outcome.Error is null,
+            isGivenUp,
+            nowMs = tx.Now.ToUnixMs(),
+        });
+
+    /// <summary>A reminder withdrawn or taken in hand before it arrived is not delivered any more: "ready" must never come after its withdrawal.</summary>
+    private static void DropOvertaken(StudioTransaction tx, long nowMs) => tx.Execute(
+        """
+        UPDATE deliveries SET next_attempt_ms = NULL, last_error = 'withdrawn or acknowledged before it arrived'
+         WHERE next_attempt_ms <= @nowMs AND reminder IN (SELECT name FROM reminders WHERE state IN (3, 4))
+        """, new { nowMs });
+
+    private static void Insert(StudioTransaction tx, string reminder, string channel, string address, long nowMs) => tx.Execute(
+        """
+        INSERT INTO deliveries (reminder, channel, address, next_attempt_ms) VALUES (@reminder, @channel, @address, @nowMs)
+        ON CONFLICT (reminder, channel, address) DO NOTHING
+        """, new { reminder, channel, address, nowMs });
+}

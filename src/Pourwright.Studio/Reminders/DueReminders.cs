@@ -1,0 +1,79 @@
+using Pourwright.Studio.Messaging;
+using Pourwright.Studio.Reminders.Channels;
+using Pourwright.Studio.Storage;
+using Pourwright.V1;
+using Kind = Pourwright.V1.Reminder.Types.Kind;
+using Role = Pourwright.V1.Contact.Types.Role;
+
+namespace Pourwright.Studio.Reminders;
+
+/// <summary>A waiting reminder whose time has come, and how its subject stands; what its subject is not is null.</summary>
+public sealed record DueReminder
+{
+    public required string Name { get; init; }
+    public string? Site { get; init; }
+    public required Kind Kind { get; init; }
+    public required Role RecipientRole { get; init; }
+    public bool Safety { get; init; }
+    public Piece.Types.State? PieceState { get; init; }
+    public long? PlannedSessionMs { get; init; }
+    public Container.Types.State? ContainerState { get; init; }
+}
+
+/// <summary>A reminder that goes out. Times in Unix ms; an escalation of null says that there is no role after this one.</summary>
+public sealed record SendDecision(string Name, long SendMs, long SendSequence, long? EscalateDueMs);
+
+/// <summary>Sends what is due: marks it sent, gives it its place in the order of sending, and writes its deliveries, in one transaction.</summary>
+/// <remarks>
+/// So a restart neither loses a reminder nor sends it twice. Late ones (the node was down, quiet hours held them) are sent, however
+/// late, unless their fact is over: <see cref="OverReason"/>. They say absolute times, so that a late one does not mislead.
+/// </remarks>
+public sealed class DueReminders(StudioReads reads, StudioWriter writer, TimeProvider clock, ReminderSettings settings) : ISweep
+{
+    public async Task RunAsync(CancellationToken ct)
+    {
+        while (IsAnyDue() && await writer.WriteAsync(SendBatch, ct) == settings.BatchMax) { }
+    }
+
+    /// <summary>Why a late reminder is closed instead of sent; null where it still matters. Lateness policy: send late, unless over.</summary>
+    public static string? OverReason(DueReminder due, long nowMs) => due switch
+    {
+        { PieceState: Piece.Types.State.HandedOver } => "the piece was handed over before",
+        { PieceState: Piece.Types.State.Scrapped } => "the piece was given up before",
+        { PieceState: Piece.Types.State.Demolded, Kind: Kind.DemoldReady } => "the piece was demolded before",
+        { Kind: Kind.AtRisk, PlannedSessionMs: { } sessionMs } when sessionMs <= nowMs => "its session has begun",
+        { ContainerState: Container.Types.State.Spent } => "the container is empty",
+        _ => null,
+    };
+
+    /// <summary>When the next role is told of a reminder that goes out now, Unix ms; null for the owner, after whom nobody comes.</summary>
+    public static long? EscalateDueMs(DueReminder due, ReminderSettings settings, long nowMs)
+    {
+        if (due.RecipientRole == Role.Owner) return null;
+        var patience = due.Safety ? settings.EscalateSafetyAfter
+            : due.Kind is Kind.SensorSilent or Kind.ClimateWarning ? settings.EscalateRoomAfter
+            : settings.EscalateScheduleAfter;
+        return nowMs + (long)patience.TotalMilliseconds;
+    }
+
+    private bool IsAnyDue() => reads.Read(reading => ReminderStore.Due(reading, clock.GetUtcNow(), 1)).Count > 0;
+
+    private int SendBatch(StudioTransaction tx)
+    {
+        var nowMs = tx.Now.ToUnixMs();
+        var due = ReminderStore.Due(tx, tx.Now, settings.BatchMax);
+        var over = due.Select(d => (d.Name, Reason: OverReason(d, nowMs))).Where(d => d.Reason is not null).ToDictionary(d => d.Name, d => d.Reason!);
+        foreach (var (name, reason) in over) ReminderStore.Withdraw(tx, name, reason);
+        Send(tx, [.. due.Where(d => !over.ContainsKey(d.Name))], nowMs);
+        return due.Count;
+    }
+
+    private void Send(StudioTransaction tx, IReadOnlyList<DueReminder> going, long nowMs)
+    {
+        var last = ReminderStore.LastSendSequence(tx);
+        ReminderStore.MarkSent(tx, going.Select((d, i) => new SendDecision(d.Name, nowMs, last + 1 + i, EscalateDueMs(d, settings, nowMs))));
+        var recipients = new Recipients(tx);
+        foreach (var reminder in going)
+            DeliveryStore.Insert(tx, reminder.Name, recipients.Find(reminder.Site, reminder.RecipientRole), nowMs);
+    }
+}

@@ -1,0 +1,101 @@
+using Grpc.Core;
+using Microsoft.Extensions.Hosting;
+using Pourwright.Studio.Names;
+using Pourwright.Studio.Refusals;
+using Pourwright.Studio.Storage;
+using Pourwright.V1;
+
+namespace Pourwright.Studio.Reminders;
+
+/// <summary>gRPC of reminders.proto.</summary>
+public sealed class ReminderService(
+    WriteRequests writes, StudioReads reads, CommitSignal commits, TimeProvider clock, IHostApplicationLifetime lifetime)
+    : V1.ReminderService.ReminderServiceBase
+{
+    /// <summary>Reminders a look while watching.</summary>
+    private const int WatchBatchMax = 200;
+
+    /// <summary>A watch looks without a commit, in case another process has committed. Common practice, no source.</summary>
+    private static readonly TimeSpan WatchPauseMax = TimeSpan.FromSeconds(1);
+
+    public override Task<Reminder> GetReminder(GetReminderRequest request, ServerCallContext context)
+    {
+        new FieldChecks().Name("name", request.Name, ResourceKind.Reminder).ThrowIfAny();
+        return Task.FromResult(reads.Read(session => ReminderStore.GetReminder(session, request.Name).ToProto()));
+    }
+
+    public override Task<ListRemindersResponse> ListReminders(ListRemindersRequest request, ServerCallContext context)
+    {
+        new FieldChecks()
+            .Name("parent", request.Parent, ResourceKind.Studio)
+            .Require(Enum.IsDefined(request.State), "state", "must be a state of a reminder.", request.State.ToString())
+            .Require(IsSiteOrEmpty(request.Site, request.Parent), "site", "must be a site of the studio, or empty.", request.Site)
+            .ThrowIfAny();
+        var page = Paging.Read(
+            request.PageSize, request.PageToken, nameof(ListReminders), request.Parent, request.State.ToString(), request.Site);
+        return Task.FromResult(reads.Read(session =>
+        {
+            var rows = ReminderStore.ListReminders(session, request.Parent, request.State, request.Site, page);
+            var (reminders, next) = page.Cut(rows, reminder => reminder.Sequence);
+            return new ListRemindersResponse { Reminders = { reminders.Select(reminder => reminder.ToProto()) }, NextPageToken = next };
+        }));
+    }
+
+    public override Task<Reminder> AcknowledgeReminder(AcknowledgeReminderRequest request, ServerCallContext context)
+    {
+        new FieldChecks()
+            .Name("name", request.Name, ResourceKind.Reminder)
+            .Text("acknowledger", request.Acknowledger, 80)
+            .ThrowIfAny();
+        return writes.RunAsync(request, tx =>
+        {
+            if (Reminders.AcknowledgeReminder.IsNeeded(ReminderStore.GetReminder(tx, request.Name)))
+                ReminderStore.MarkAcknowledged(tx, request.Name, request.Acknowledger);
+            return ReminderStore.GetReminder(tx, request.Name).ToProto();
+        }, context.CancellationToken);
+    }
+
+    public override async Task WatchReminders(
+        WatchRemindersRequest request, IServerStreamWriter<Reminder> responseStream, ServerCallContext context)
+    {
+        new FieldChecks()
+            .Name("parent", request.Parent, ResourceKind.Studio)
+            .Require(IsSiteOrEmpty(request.Site, request.Parent), "site", "must be a site of the studio, or empty.", request.Site)
+            .Require(request.LastSeenReminder.Length == 0
+                || (ResourceKind.Reminder.Matches(request.LastSeenReminder) && ResourceNames.IsUnder(request.LastSeenReminder, request.Parent)),
+                "last_seen_reminder", "must be a reminder of the studio, or empty.", request.LastSeenReminder)
+            .ThrowIfAny();
+        using var ending = CancellationTokenSource.CreateLinkedTokenSource(context.CancellationToken, lifetime.ApplicationStopping);
+        await WatchAsync(request, responseStream, ending.Token);
+    }
+
+    private async Task WatchAsync(WatchRemindersRequest request, IServerStreamWriter<Reminder> stream, CancellationToken ct)
+    {
+        var (cursor, head) = reads.Read(session => Start(session, request));
+        while (!ct.IsCancellationRequested)
+        {
+            var next = commits.NextAsync(ct);
+            var gone = reads.Read(session => ReminderStore.SentAfter(session, request.Parent, request.Site, cursor, head, WatchBatchMax));
+            foreach (var reminder in gone)
+            {
+                await stream.WriteAsync(reminder.ToProto(), ct);
+                cursor = reminder.SendSequence!.Value;
+            }
+            if (gone.Count < WatchBatchMax) await next.WaitAsync(WatchPauseMax, clock, ct).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+        }
+    }
+
+    /// <summary>Where a watch begins: from the first, of which only the open ones count up to the head; or after the last one seen.</summary>
+    private static (long Cursor, long Head) Start(StudioSession session, WatchRemindersRequest request)
+    {
+        if (request.LastSeenReminder.Length == 0) return (0, ReminderStore.LastSendSequence(session));
+        var seen = ReminderStore.GetReminder(session, request.LastSeenReminder);
+        var place = seen.SendSequence ?? throw Refusal.Precondition(
+            Reasons.ReminderState, $"{seen.Name} has not gone out, so it cannot be the last one seen. Send the last one the watch gave.",
+            ("reminder", seen.Name), ("state", seen.State.ToString()));
+        return (place, place);
+    }
+
+    private static bool IsSiteOrEmpty(string site, string studio) =>
+        site.Length == 0 || (ResourceKind.Site.Matches(site) && ResourceNames.IsUnder(site, studio));
+}

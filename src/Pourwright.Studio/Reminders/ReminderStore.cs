@@ -1,0 +1,149 @@
+using Pourwright.Studio.Names;
+using Pourwright.Studio.Sites;
+using Pourwright.Studio.Storage;
+using Pourwright.V1;
+
+namespace Pourwright.Studio.Reminders;
+
+/// <summary>SQL of reminders.</summary>
+public static class ReminderStore
+{
+    private const string Columns =
+        """
+        SELECT sequence, name, studio, site, kind, state, subject, text, recipient_role, safety, remind_ms, send_ms, send_sequence,
+               acknowledge_ms, acknowledger, escalate_due_ms, escalate_ms, withdraw_reason
+          FROM reminders
+        """;
+
+    public static ReminderRecord GetReminder(StudioSession session, string name) =>
+        session.Find<ReminderRecord>($"{Columns} WHERE name = @name", new { name }) ?? throw ResourceKind.Reminder.NotFound(name);
+
+    /// <summary>Oldest first. A state of 0 and an empty site mean: any.</summary>
+    public static IReadOnlyList<ReminderRecord> ListReminders(
+        StudioSession session, string studio, Reminder.Types.State state, string site, PageRequest page) =>
+        session.Query<ReminderRecord>(
+            $"""
+            {Columns} WHERE studio = @studio AND sequence > @after
+               AND (@state = 0 OR state = @state) AND (@site = '' OR site = @site)
+             ORDER BY sequence LIMIT @limit
+            """,
+            new { studio, state = (int)state, site, after = page.AfterNumber, limit = page.Limit });
+
+    /// <summary>What is about a subject, and the notices about that; oldest first.</summary>
+    public static IReadOnlyList<ReminderRecord> About(StudioSession session, string subject) => session.Query<ReminderRecord>(
+        $"""
+        {Columns} WHERE subject = @subject OR subject IN (SELECT name FROM reminders WHERE subject = @subject)
+         ORDER BY sequence
+        """, new { subject });
+
+    /// <summary>Every reminder of a kind that is not withdrawn.</summary>
+    public static IReadOnlyList<ReminderRecord> Live(StudioSession session, Reminder.Types.Kind kind) => session.Query<ReminderRecord>(
+        $"{Columns} WHERE kind = @kind AND state <> 4 ORDER BY sequence", new { kind = (int)kind });
+
+    public static PieceFacts GetPieceFacts(StudioSession session, string piece) => session.Find<PieceFacts>(
+        """
+        SELECT label, state,
+               (SELECT max(record_ms) FROM pours WHERE piece = pieces.name) AS last_pour_record_ms,
+               (SELECT CASE WHEN touch IN (1, 2) THEN check_ms END FROM checks
+                 WHERE piece = pieces.name AND touch <> 0 ORDER BY check_ms DESC, record_ms DESC LIMIT 1) AS soft_touch_ms
+          FROM pieces WHERE name = @piece
+        """, new { piece }) ?? throw ResourceKind.Piece.NotFound(piece);
+
+    /// <summary>Those that went out after a place in the order of sending: all of them after <paramref name="head"/>, before it the open ones.</summary>
+    public static IReadOnlyList<ReminderRecord> SentAfter(
+        StudioSession session, string studio, string site, long sendSequence, long head, int limit) => session.Query<ReminderRecord>(
+        $"""
+        {Columns} WHERE send_sequence > @sendSequence AND studio = @studio AND (@site = '' OR site = @site)
+           AND (state = 2 OR send_sequence > @head)
+         ORDER BY send_sequence LIMIT @limit
+        """, new { studio, site, sendSequence, head, limit });
+
+    /// <summary>The last place in the order of sending; 0 before the first.</summary>
+    public static long LastSendSequence(StudioSession session) =>
+        session.Scalar<long?>("SELECT max(send_sequence) FROM reminders") ?? 0;
+
+    /// <summary>The sites with something due or to be escalated whose quiet hours hold now.</summary>
+    public static IReadOnlyList<string> QuietSites(StudioSession session, DateTimeOffset now) =>
+        [.. session.Query<SiteRecord>(
+            """
+            SELECT name, studio, display_name, time_zone, quiet_start_minute, quiet_end_minute, reminder_swing_ms,
+                   dew_point_margin_celsius, etag
+              FROM sites
+             WHERE name IN (SELECT site FROM reminders WHERE state = 1 AND remind_ms <= @nowMs
+                            UNION SELECT site FROM reminders WHERE state = 2 AND escalate_due_ms <= @nowMs)
+            """, new { nowMs = now.ToUnixMs() })
+            .Where(site => QuietHours.Of(site).Hold(now)).Select(site => site.Name)];
+
+    /// <summary>Waiting reminders whose time has come, without those that quiet hours hold back; with what tells whether they still matter.</summary>
+    public static IReadOnlyList<DueReminder> Due(StudioSession session, DateTimeOffset now, int limit) => session.Query<DueReminder>(
+        """
+        SELECT r.name, r.site, r.kind, r.recipient_role, r.safety, p.state AS piece_state, p.planned_session_ms,
+               c.state AS container_state
+          FROM reminders r
+          LEFT JOIN pieces p ON p.name = r.subject
+          LEFT JOIN containers c ON c.name = r.subject
+         WHERE r.state = 1 AND r.remind_ms <= @nowMs AND (r.safety = 1 OR r.site IS NULL OR r.site NOT IN @quiet)
+         ORDER BY r.remind_ms, r.sequence LIMIT @limit
+        """, new { nowMs = now.ToUnixMs(), quiet = QuietSites(session, now), limit });
+
+    public static void MarkSent(StudioTransaction tx, IEnumerable<SendDecision> sent) => tx.Execute(
+        """
+        UPDATE reminders SET state = 2, send_ms = @SendMs, send_sequence = @SendSequence, escalate_due_ms = @EscalateDueMs
+         WHERE name = @Name AND state = 1
+        """, sent);
+
+    /// <summary>Reminders that are out, unanswered and due for the next role, without those that quiet hours hold back.</summary>
+    public static IReadOnlyList<ReminderRecord> DueForEscalation(StudioSession session, DateTimeOffset now, int limit) =>
+        session.Query<ReminderRecord>(
+            $"""
+            {Columns} WHERE state = 2 AND escalate_due_ms <= @nowMs AND (safety = 1 OR site IS NULL OR site NOT IN @quiet)
+             ORDER BY escalate_due_ms, sequence LIMIT @limit
+            """, new { nowMs = now.ToUnixMs(), quiet = QuietSites(session, now), limit });
+
+    public static void MarkEscalated(StudioTransaction tx, string name, Contact.Types.Role role) => tx.Execute(
+        """
+        UPDATE reminders SET recipient_role = @role, escalate_ms = @nowMs, escalate_due_ms = NULL WHERE name = @name
+        """, new { name, role = (int)role, nowMs = tx.Now.ToUnixMs() });
+
+    public static void MarkAcknowledged(StudioTransaction tx, string name, string acknowledger) => tx.Execute(
+        """
+        UPDATE reminders SET state = 3, acknowledge_ms = @nowMs, acknowledger = @acknowledger, escalate_due_ms = NULL
+         WHERE name = @name AND state = 2
+        """, new { name, acknowledger, nowMs = tx.Now.ToUnixMs() });
+
+    /// <summary>Writes a decision.</summary>
+    public static void Save(StudioTransaction tx, ReminderChanges changes)
+    {
+        foreach (var withdrawal in changes.Withdrawals) Withdraw(tx, withdrawal.Name, withdrawal.Reason);
+        foreach (var answer in changes.Answers) MarkAcknowledged(tx, answer.Name, answer.Worker);
+        foreach (var move in changes.Moves)
+            tx.Execute("UPDATE reminders SET remind_ms = @RemindMs, text = @Text WHERE name = @Name AND state = 1", move);
+        foreach (var draft in changes.Drafts) Insert(tx, draft);
+    }
+
+    public static void Withdraw(StudioTransaction tx, string name, string reason) => tx.Execute(
+        """
+        UPDATE reminders SET state = 4, withdraw_reason = @reason, escalate_due_ms = NULL WHERE name = @name AND state <> 4
+        """, new { name, reason });
+
+    /// <summary>Inserts a waiting reminder. Its decision is subject, kind and generation, so that two writers never make the same one twice.</summary>
+    private static void Insert(StudioTransaction tx, ReminderDraft draft) => tx.Execute(
+        """
+        INSERT INTO reminders (name, studio, site, kind, state, subject, decision, text, recipient_role, safety, remind_ms)
+        SELECT @name, @Studio, @Site, @kind, 1, @Subject,
+               @Subject || '|' || @kind || '|' || (1 + count(*)), @Text, @role, @Safety, @RemindMs
+          FROM reminders WHERE subject = @Subject AND kind = @kind
+        """,
+        new
+        {
+            name = ResourceKind.Reminder.Under(draft.Studio, ResourceKind.Reminder.NewId()),
+            draft.Studio,
+            draft.Site,
+            kind = (int)draft.Kind,
+            draft.Subject,
+            draft.Text,
+            role = (int)draft.RecipientRole,
+            draft.Safety,
+            draft.RemindMs,
+        });
+}
