@@ -9,6 +9,7 @@ using Pourwright.Studio.Lots;
 using Pourwright.Studio.Messaging;
 using Pourwright.Studio.Mixes;
 using Pourwright.Studio.Pieces;
+using Pourwright.Studio.Reminders;
 using Pourwright.Studio.Resins;
 using Pourwright.Studio.Sites;
 
@@ -27,6 +28,7 @@ public static class StudioModule
         endpoints.MapGrpcService<MixService>();
         endpoints.MapGrpcService<PieceService>();
         endpoints.MapGrpcService<ClimateService>();
+        endpoints.MapGrpcService<ReminderService>();
         endpoints.MapGrpcService<CureService>();
         endpoints.MapGrpcService<DefectService>();
     }
@@ -42,7 +44,9 @@ public static class StudioModule
     /// <summary>The worker role: bus, relay, consumers and sweeps. Register after the store.</summary>
     public static IServiceCollection AddStudioWorker(this IServiceCollection services) => services
         .AddStudioBus()
+        .AddReminders()
         .AddStudioSweeps(plan => plan
+            .AddReminderSweeps()
             .Every<ReopenStuckMessages>(TimeSpan.FromMinutes(1))
             .Every<ForgetOldRows>(TimeSpan.FromHours(1)))
         .AddSingleton<QuietWorker>();

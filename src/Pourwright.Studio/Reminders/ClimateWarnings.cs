@@ -1,66 +1,46 @@
-using Pourwright.Cure.Climate;
+using Pourwright.Studio.Climate;
 using Pourwright.Studio.Storage;
 using Pourwright.V1;
 
 namespace Pourwright.Studio.Reminders;
 
-/// <summary>The newest reading of one sensor at a bench where pieces cure; humidity was measured.</summary>
-public sealed record BenchClimate
+/// <summary>A bench where pieces cure, and the newest reading of one sensor that watches it; null where it has none.</summary>
+public sealed record WatchedBench(string Name, string Site, string Studio, string DisplayName, double DewPointMarginCelsius)
 {
-    public required string Bench { get; init; }
-    public required string Site { get; init; }
-    public required string Studio { get; init; }
-    public required string DisplayName { get; init; }
+    public long ReportIntervalMs { get; init; }
 
-    /// <summary>The site's margin over the dew point, °C.</summary>
-    public required double DewPointMarginCelsius { get; init; }
-    public required long ReportIntervalMs { get; init; }
-    public long? ReadingMs { get; init; }
-    public double TemperatureCelsius { get; init; }
-    public double? RelativeHumidityPercent { get; init; }
-    public double? SurfaceTemperatureCelsius { get; init; }
-
-    /// <summary>The surface, or the air where the surface is not measured, °C.</summary>
-    public double CoolestCelsius => SurfaceTemperatureCelsius ?? TemperatureCelsius;
+    public ReadingRecord? Reading { get; init; }
 }
 
 /// <summary>Warns where a surface comes close to the dew point while pieces cure: damp clouds and blushes a fresh surface.</summary>
-public sealed class ClimateWarnings(StudioReads reads, StudioWriter writer, TimeProvider clock, ReminderSettings settings)
+public sealed class ClimateWarnings(StudioReads reads, StudioWriter writer, TimeProvider clock, ReminderOptions options)
     : ConditionSweep(reads, writer, clock)
 {
-    /// <summary>The driest air the dew point formula covers, %; drier air is farther from damp still.</summary>
-    private const double DriestPercent = 1;
-
     protected override ReminderChanges Look(StudioSession session, long nowMs)
     {
-        var seen = ConditionStore.BenchClimates(session).GroupBy(climate => climate.Bench)
-            .Select(sensors => Judge([.. sensors], settings, nowMs));
+        var seen = ConditionStore.WatchedBenches(session).GroupBy(bench => bench.Name).Select(sensors => Judge([.. sensors], options, nowMs));
         return Episodes.Decide(
             Reminder.Types.Kind.ClimateWarning, [.. seen], ReminderStore.Live(session, Reminder.Types.Kind.ClimateWarning),
             "Earlier climate warning withdrawn: no piece cures there any more.", nowMs);
     }
 
     /// <summary>By the sensor closest to the dew point. On below the margin, off above margin and hysteresis; in doubt between, or without a fresh reading of humidity.</summary>
-    public static Episode Judge(IReadOnlyList<BenchClimate> sensors, ReminderSettings settings, long nowMs)
+    public static Episode Judge(IReadOnlyList<WatchedBench> sensors, ReminderOptions options, long nowMs)
     {
-        var fresh = sensors.Where(s => s.RelativeHumidityPercent is not null
-            && nowMs - s.ReadingMs <= settings.SilentAfterIntervals * s.ReportIntervalMs);
-        var worst = fresh.MinBy(s => s.CoolestCelsius - DewPointCelsius(s));
-        if (worst is null) return Of(sensors[0], EpisodeState.InDoubt, "");
-        var dewPointCelsius = DewPointCelsius(worst);
-        var text = ReminderTexts.Damp(
-            worst.DisplayName, worst.SurfaceTemperatureCelsius is not null, worst.CoolestCelsius, dewPointCelsius, worst.DewPointMarginCelsius);
-        return Of(worst, StateAt(worst.CoolestCelsius - dewPointCelsius - worst.DewPointMarginCelsius, settings), text);
+        var now = Instants.FromUnixMs(nowMs);
+        var worst = sensors
+            .Where(s => s.Reading is { } reading && !BenchClimateNow.IsSilent(reading.ReadingMs, s.ReportIntervalMs, now))
+            .MinBy(s => DewPointMargin.Kelvin(s.Reading!) ?? double.PositiveInfinity);
+        return worst?.Reading is { } reading && DewPointMargin.Kelvin(reading) is { } marginKelvin
+            ? Of(worst, StateAt(marginKelvin - worst.DewPointMarginCelsius, options), ReminderTexts.Damp(worst.DisplayName, reading, worst.DewPointMarginCelsius))
+            : Of(sensors[0], EpisodeState.InDoubt, "");
     }
 
-    private static EpisodeState StateAt(double overMarginCelsius, ReminderSettings settings) =>
-        overMarginCelsius < 0 ? EpisodeState.On
-        : overMarginCelsius > settings.ClimateHysteresisCelsius ? EpisodeState.Off
+    private static EpisodeState StateAt(double overMarginKelvin, ReminderOptions options) =>
+        overMarginKelvin < 0 ? EpisodeState.On
+        : overMarginKelvin > options.ClimateHysteresisCelsius ? EpisodeState.Off
         : EpisodeState.InDoubt;
 
-    private static double DewPointCelsius(BenchClimate climate) =>
-        AirMoisture.DewPointCelsius(climate.TemperatureCelsius, Math.Max(DriestPercent, climate.RelativeHumidityPercent!.Value));
-
-    private static Episode Of(BenchClimate climate, EpisodeState state, string text) =>
-        new(climate.Studio, climate.Site, climate.Bench, state, text, ReminderTexts.DryAgain(climate.DisplayName));
+    private static Episode Of(WatchedBench bench, EpisodeState state, string text) =>
+        new(bench.Studio, bench.Site, bench.Name, state, text, ReminderTexts.DryAgain(bench.DisplayName));
 }

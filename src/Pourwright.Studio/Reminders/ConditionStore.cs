@@ -1,3 +1,5 @@
+using Pourwright.Studio.Climate;
+using Pourwright.Studio.Sites;
 using Pourwright.Studio.Storage;
 
 namespace Pourwright.Studio.Reminders;
@@ -21,21 +23,21 @@ public static class ConditionStore
          ORDER BY s.name
         """);
 
-    /// <summary>Every bench where pieces cure with the newest reading of each sensor that watches it; without one its reading is null.</summary>
-    public static IReadOnlyList<BenchClimate> BenchClimates(StudioSession session) => session.Query<BenchClimate>(
-        """
-        SELECT b.name AS bench, b.site, st.studio, b.display_name, st.dew_point_margin_celsius,
-               coalesce(s.report_interval_ms, 0) AS report_interval_ms, r.reading_ms, coalesce(r.temperature_celsius, 0.0) AS temperature_celsius,
-               r.relative_humidity_percent, r.surface_temperature_celsius
-          FROM benches b
-          JOIN sites st ON st.name = b.site
-          LEFT JOIN sensors s ON s.site = b.site
-           AND (s.bench = b.name
-                OR s.bench IS NULL AND NOT EXISTS (SELECT 1 FROM sensors own WHERE own.bench = b.name))
-          LEFT JOIN readings r ON r.sensor = s.name AND r.reading_ms = s.last_reading_ms
-         WHERE b.name IN (SELECT bench FROM pieces WHERE state = 2)
-         ORDER BY b.name, s.name
-        """);
+    /// <summary>Every bench where pieces cure, once for each sensor that watches it, with its newest reading; a bench that nothing watches once without.</summary>
+    public static IReadOnlyList<WatchedBench> WatchedBenches(StudioSession session)
+    {
+        var benches = session.Query<WatchedBench>(
+            """
+            SELECT b.name, b.site, st.studio, b.display_name, st.dew_point_margin_celsius
+              FROM benches b
+              JOIN sites st ON st.name = b.site
+             WHERE b.name IN (SELECT bench FROM pieces WHERE state = 2)
+             ORDER BY b.name
+            """);
+        return [.. benches.SelectMany(bench => SiteStore.GetSensorsAt(session, SiteStore.GetBench(session, bench.Name))
+            .Select(sensor => bench with { ReportIntervalMs = sensor.ReportIntervalMs, Reading = ClimateStore.LastReading(session, [sensor]) })
+            .DefaultIfEmpty(bench))];
+    }
 
     public static IReadOnlyList<ExpiringContainer> ExpiringContainers(StudioSession session, long horizonMs, int limit) =>
         session.Query<ExpiringContainer>(

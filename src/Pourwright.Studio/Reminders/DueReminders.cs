@@ -28,11 +28,11 @@ public sealed record SendDecision(string Name, long SendMs, long SendSequence, l
 /// So a restart neither loses a reminder nor sends it twice. Late ones (the node was down, quiet hours held them) are sent, however
 /// late, unless their fact is over: <see cref="OverReason"/>. They say absolute times, so that a late one does not mislead.
 /// </remarks>
-public sealed class DueReminders(StudioReads reads, StudioWriter writer, TimeProvider clock, ReminderSettings settings) : ISweep
+public sealed class DueReminders(StudioReads reads, StudioWriter writer, TimeProvider clock, ReminderOptions options) : ISweep
 {
     public async Task RunAsync(CancellationToken ct)
     {
-        while (IsAnyDue() && await writer.WriteAsync(SendBatch, ct) == settings.BatchMax) { }
+        while (IsAnyDue() && await writer.WriteAsync(SendBatch, ct) == options.BatchMax) { }
     }
 
     /// <summary>Why a late reminder is closed instead of sent; null where it still matters. Lateness policy: send late, unless over.</summary>
@@ -47,12 +47,12 @@ public sealed class DueReminders(StudioReads reads, StudioWriter writer, TimePro
     };
 
     /// <summary>When the next role is told of a reminder that goes out now, Unix ms; null for the owner, after whom nobody comes.</summary>
-    public static long? EscalateDueMs(DueReminder due, ReminderSettings settings, long nowMs)
+    public static long? EscalateDueMs(DueReminder due, ReminderOptions options, long nowMs)
     {
         if (due.RecipientRole == Role.Owner) return null;
-        var patience = due.Safety ? settings.EscalateSafetyAfter
-            : due.Kind is Kind.SensorSilent or Kind.ClimateWarning ? settings.EscalateRoomAfter
-            : settings.EscalateScheduleAfter;
+        var patience = due.Safety ? options.EscalateSafetyAfter
+            : due.Kind is Kind.SensorSilent or Kind.ClimateWarning ? options.EscalateRoomAfter
+            : options.EscalateScheduleAfter;
         return nowMs + (long)patience.TotalMilliseconds;
     }
 
@@ -61,7 +61,7 @@ public sealed class DueReminders(StudioReads reads, StudioWriter writer, TimePro
     private int SendBatch(StudioTransaction tx)
     {
         var nowMs = tx.Now.ToUnixMs();
-        var due = ReminderStore.Due(tx, tx.Now, settings.BatchMax);
+        var due = ReminderStore.Due(tx, tx.Now, options.BatchMax);
         var over = due.Select(d => (d.Name, Reason: OverReason(d, nowMs))).Where(d => d.Reason is not null).ToDictionary(d => d.Name, d => d.Reason!);
         foreach (var (name, reason) in over) ReminderStore.Withdraw(tx, name, reason);
         Send(tx, [.. due.Where(d => !over.ContainsKey(d.Name))], nowMs);
@@ -71,7 +71,7 @@ public sealed class DueReminders(StudioReads reads, StudioWriter writer, TimePro
     private void Send(StudioTransaction tx, IReadOnlyList<DueReminder> going, long nowMs)
     {
         var last = ReminderStore.LastSendSequence(tx);
-        ReminderStore.MarkSent(tx, going.Select((d, i) => new SendDecision(d.Name, nowMs, last + 1 + i, EscalateDueMs(d, settings, nowMs))));
+        ReminderStore.MarkSent(tx, going.Select((d, i) => new SendDecision(d.Name, nowMs, last + 1 + i, EscalateDueMs(d, options, nowMs))));
         var recipients = new Recipients(tx);
         foreach (var reminder in going)
             DeliveryStore.Insert(tx, reminder.Name, recipients.Find(reminder.Site, reminder.RecipientRole), nowMs);

@@ -7,18 +7,18 @@ namespace Pourwright.Studio.Reminders;
 
 /// <summary>Hands what nobody acknowledged in time to the next role, once: instructor and assistant to owner.</summary>
 /// <remarks>Quiet hours hold an escalation back as they do a reminder; those of safety pass.</remarks>
-public sealed class EscalateReminders(StudioReads reads, StudioWriter writer, TimeProvider clock, ReminderSettings settings) : ISweep
+public sealed class EscalateReminders(StudioReads reads, StudioWriter writer, TimeProvider clock, ReminderOptions options) : ISweep
 {
     public async Task RunAsync(CancellationToken ct)
     {
-        while (IsAnyDue() && await writer.WriteAsync(EscalateBatch, ct) == settings.BatchMax) { }
+        while (IsAnyDue() && await writer.WriteAsync(EscalateBatch, ct) == options.BatchMax) { }
     }
 
     private bool IsAnyDue() => reads.Read(reading => ReminderStore.DueForEscalation(reading, clock.GetUtcNow(), 1)).Count > 0;
 
     private int EscalateBatch(StudioTransaction tx)
     {
-        var due = ReminderStore.DueForEscalation(tx, tx.Now, settings.BatchMax);
+        var due = ReminderStore.DueForEscalation(tx, tx.Now, options.BatchMax);
         var recipients = new Recipients(tx);
         foreach (var reminder in due)
         {

@@ -1,3 +1,4 @@
+using Pourwright.Studio.Pieces;
 using Pourwright.Studio.Sites;
 using Pourwright.Studio.Storage;
 using Pourwright.V1;
@@ -18,19 +19,22 @@ public sealed record ForecastNews(
     double PeakHighCelsius,
     int Revision);
 
-/// <summary>How a piece stands, as far as its reminders ask.</summary>
-public sealed record PieceFacts
+/// <summary>How a piece stands, as far as its reminders ask. Times in Unix ms.</summary>
+/// <param name="State">Of the piece.</param>
+/// <param name="LastPourRecordMs">When its newest pour was recorded; null before the first.</param>
+/// <param name="SoftTouchMs">When it was last felt, if it was tacky or soft then.</param>
+public sealed record PieceFacts(Piece.Types.State State, long? LastPourRecordMs, long? SoftTouchMs)
 {
-    public required string Label { get; init; }
-    public required Piece.Types.State State { get; init; }
-
-    /// <summary>When its newest pour was recorded.</summary>
-    public long? LastPourRecordMs { get; init; }
-
-    /// <summary>When it was last felt, if it was tacky or soft then.</summary>
-    public long? SoftTouchMs { get; init; }
-
     public bool IsClosed => State is Piece.Types.State.HandedOver or Piece.Types.State.Scrapped;
+
+    public static PieceFacts Of(PieceRecord piece, IReadOnlyList<PourRecord> pours, IReadOnlyList<CheckRecord> checks)
+    {
+        var touched = checks.LastOrDefault(check => check.Touch != Check.Types.Touch.Unspecified);
+        return new PieceFacts(
+            piece.State,
+            pours.Max(pour => (long?)pour.RecordMs),
+            touched?.Touch is Check.Types.Touch.Tacky or Check.Types.Touch.Soft ? touched.CheckMs : null);
+    }
 }
 
 /// <summary>Which reminders a forecast makes, moves or withdraws: one message per decision, not one per forecast.</summary>
@@ -40,7 +44,8 @@ public static class ForecastReminders
     public static void Apply(StudioTransaction tx, ForecastNews news)
     {
         var site = SiteStore.GetSite(tx, news.Site);
-        var facts = ReminderStore.GetPieceFacts(tx, news.Piece);
+        var facts = PieceFacts.Of(
+            PieceStore.GetPiece(tx, news.Piece), PieceStore.GetPours(tx, news.Piece), PieceStore.GetChecks(tx, news.Piece));
         var changes = Decide(news, facts, ReminderStore.About(tx, news.Piece), site, tx.Now.ToUnixMs());
         ReminderStore.Save(tx, changes);
     }
@@ -48,7 +53,7 @@ public static class ForecastReminders
     /// <summary>Withdraws every "ready" of a piece whose time has come: what people felt contradicts it. The reason reads on after a colon, without a full stop.</summary>
     public static void WithdrawReady(StudioTransaction tx, string piece, string reason)
     {
-        var label = ReminderStore.GetPieceFacts(tx, piece).Label;
+        var label = PieceStore.GetPiece(tx, piece).Label;
         ReminderStore.Save(tx, DecideWithdrawal(label, ReminderStore.About(tx, piece), reason, tx.Now.ToUnixMs()));
     }
 

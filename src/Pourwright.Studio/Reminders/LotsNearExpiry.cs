@@ -16,14 +16,14 @@ public sealed record ExpiringContainer
 }
 
 /// <summary>Says, once a container, that it is about to expire.</summary>
-public sealed class LotsNearExpiry(StudioReads reads, StudioWriter writer, TimeProvider clock, ReminderSettings settings)
+public sealed class LotsNearExpiry(StudioReads reads, StudioWriter writer, TimeProvider clock, ReminderOptions options)
     : ConditionSweep(reads, writer, clock)
 {
     protected override ReminderChanges Look(StudioSession session, long nowMs)
     {
         var changes = new ReminderChanges();
-        var horizonMs = nowMs + (long)settings.LotExpiryAhead.TotalMilliseconds;
-        foreach (var container in ConditionStore.ExpiringContainers(session, horizonMs, settings.BatchMax)) changes.Add(Tell(container, nowMs));
+        var horizonMs = nowMs + (long)options.LotExpiryAhead.TotalMilliseconds;
+        foreach (var container in ConditionStore.ExpiringContainers(session, horizonMs, options.BatchMax)) changes.Add(Tell(container, nowMs));
         return changes;
     }
 

@@ -40,15 +40,6 @@ public static class ReminderStore
     public static IReadOnlyList<ReminderRecord> Live(StudioSession session, Reminder.Types.Kind kind) => session.Query<ReminderRecord>(
         $"{Columns} WHERE kind = @kind AND state <> 4 ORDER BY sequence", new { kind = (int)kind });
 
-    public static PieceFacts GetPieceFacts(StudioSession session, string piece) => session.Find<PieceFacts>(
-        """
-        SELECT label, state,
-               (SELECT max(record_ms) FROM pours WHERE piece = pieces.name) AS last_pour_record_ms,
-               (SELECT CASE WHEN touch IN (1, 2) THEN check_ms END FROM checks
-                 WHERE piece = pieces.name AND touch <> 0 ORDER BY check_ms DESC, record_ms DESC LIMIT 1) AS soft_touch_ms
-          FROM pieces WHERE name = @piece
-        """, new { piece }) ?? throw ResourceKind.Piece.NotFound(piece);
-
     /// <summary>Those that went out after a place in the order of sending: all of them after <paramref name="head"/>, before it the open ones.</summary>
     public static IReadOnlyList<ReminderRecord> SentAfter(
         StudioSession session, string studio, string site, long sendSequence, long head, int limit) => session.Query<ReminderRecord>(

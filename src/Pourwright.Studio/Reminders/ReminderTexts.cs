@@ -1,4 +1,5 @@
 using System.Globalization;
+using Pourwright.Studio.Climate;
 using Pourwright.Studio.Names;
 using Pourwright.Studio.Storage;
 using Pourwright.V1;
@@ -52,11 +53,11 @@ public static class ReminderTexts
     public static string SensorBack(string displayName, long? lastReadingMs, TimeZoneInfo zone) =>
         $"Sensor {displayName}: earlier 'silent' withdrawn{(lastReadingMs is { } last ? $", last reading at {At(last, zone)}" : "")}. The gap before stays unknown.";
 
-    /// <summary>Temperatures in °C.</summary>
-    public static string Damp(string displayName, bool surfaceMeasured, double coolestCelsius, double dewPointCelsius, double marginCelsius) =>
-        string.Create(CultureInfo.InvariantCulture,
-            $"Bench {displayName}: {(surfaceMeasured ? "surface" : "air (surface not measured)")} {coolestCelsius:0.0} °C, dew point {dewPointCelsius:0.0} °C, "
-            + $"less than {marginCelsius:0.#} °C apart, and pieces cure there. Warm the room or dry its air; do not pour or coat meanwhile.");
+    /// <summary>The margin in °C. The reading has its humidity.</summary>
+    public static string Damp(string displayName, ReadingRecord reading, double marginCelsius) => string.Create(CultureInfo.InvariantCulture,
+        $"Bench {displayName}: {(reading.SurfaceTemperatureCelsius is null ? "air (surface not measured)" : "surface")} "
+        + $"{reading.SurfaceTemperatureCelsius ?? reading.TemperatureCelsius:0.0} °C, dew point {DewPointMargin.DewPointCelsius(reading):0.0} °C, "
+        + $"less than {marginCelsius:0.#} °C apart, and pieces cure there. Warm the room or dry its air; do not pour or coat meanwhile.");
 
     public static string DryAgain(string displayName) => $"Bench {displayName}: earlier climate warning over, far enough from the dew point again.";
 

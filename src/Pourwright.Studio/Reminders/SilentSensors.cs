@@ -1,3 +1,4 @@
+using Pourwright.Studio.Climate;
 using Pourwright.Studio.Storage;
 using Pourwright.V1;
 
@@ -19,7 +20,7 @@ public sealed record WatchingSensor
 }
 
 /// <summary>Says when a sensor goes silent while pieces cure where it watches, once a silence, and when it is back.</summary>
-public sealed class SilentSensors(StudioReads reads, StudioWriter writer, TimeProvider clock, ReminderSettings settings)
+public sealed class SilentSensors(StudioReads reads, StudioWriter writer, TimeProvider clock)
     : ConditionSweep(reads, writer, clock)
 {
     protected override ReminderChanges Look(StudioSession session, long nowMs)
@@ -27,16 +28,16 @@ public sealed class SilentSensors(StudioReads reads, StudioWriter writer, TimePr
         var live = ReminderStore.Live(session, Reminder.Types.Kind.SensorSilent);
         var told = live.ToDictionary(reminder => reminder.Subject, reminder => reminder.RemindMs);
         var seen = ConditionStore.WatchingSensors(session)
-            .Select(sensor => Judge(sensor, told.TryGetValue(sensor.Name, out var ms) ? ms : null, settings.SilentAfterIntervals, nowMs));
+            .Select(sensor => Judge(sensor, told.TryGetValue(sensor.Name, out var ms) ? ms : null, nowMs));
         return Episodes.Decide(
             Reminder.Types.Kind.SensorSilent, [.. seen], live, "Earlier 'sensor silent' withdrawn: no piece cures there any more.", nowMs);
     }
 
-    /// <summary>Silent is more than so many intervals without a reading. A silence that began after the last one was told is another.</summary>
-    public static Episode Judge(WatchingSensor sensor, long? toldMs, int intervals, long nowMs)
+    /// <summary>A silence that began after the last one was told is another.</summary>
+    public static Episode Judge(WatchingSensor sensor, long? toldMs, long nowMs)
     {
         var sinceMs = sensor.LastReadingMs ?? sensor.CuringSinceMs;
-        var isSilent = nowMs - sinceMs > intervals * sensor.ReportIntervalMs;
+        var isSilent = BenchClimateNow.IsSilent(sinceMs, sensor.ReportIntervalMs, Instants.FromUnixMs(nowMs));
         var zone = TimeZoneInfo.FindSystemTimeZoneById(sensor.TimeZone);
         return new Episode(
             sensor.Studio, sensor.Site, sensor.Name,

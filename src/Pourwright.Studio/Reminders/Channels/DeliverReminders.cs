@@ -11,7 +11,7 @@ public sealed class DeliverReminders(
     StudioWriter writer,
     IEnumerable<IReminderChannel> channels,
     TimeProvider clock,
-    ReminderSettings settings,
+    ReminderOptions options,
     ILogger<DeliverReminders> logger) : ISweep
 {
     private readonly Dictionary<string, IReminderChannel> _channels = channels.ToDictionary(channel => channel.Channel);
@@ -20,7 +20,7 @@ public sealed class DeliverReminders(
     {
         while (reads.Read(reading => DeliveryStore.IsAnyDue(reading, clock.GetUtcNow().ToUnixMs())))
         {
-            var (claimed, attempted) = await writer.WriteAsync(tx => (DeliveryStore.Claim(tx, settings.Delivery), tx.Now), ct);
+            var (claimed, attempted) = await writer.WriteAsync(tx => (DeliveryStore.Claim(tx, options.Delivery), tx.Now), ct);
             await Task.WhenAll(claimed.Select(delivery => AttemptAsync(delivery, attempted, ct)));
         }
     }
@@ -28,13 +28,15 @@ public sealed class DeliverReminders(
     private async Task AttemptAsync(ClaimedDelivery delivery, DateTimeOffset attempted, CancellationToken ct)
     {
         var outcome = await TryAsync(delivery, attempted, ct);
-        var isGivenUp = outcome.IsFinal || delivery.Attempts >= settings.Delivery.AttemptMax;
-        await writer.WriteAsync(tx => DeliveryStore.Record(tx, delivery, outcome, isGivenUp), ct);
-        if (outcome.Error is null) return;
-        logger.Log(
-            isGivenUp ? LogLevel.Error : LogLevel.Warning, "Reminder {Reminder} by {Channel}, attempt {Attempts}: {Error} {Consequence}",
-            delivery.Reminder, delivery.Channel, delivery.Attempts, outcome.Error, isGivenUp ? "Given up." : "It is tried again.");
+        var isAgain = outcome.End == DeliveryEnd.Failed && delivery.Attempts < options.Delivery.AttemptMax;
+        await writer.WriteAsync(tx => DeliveryStore.Record(tx, delivery, outcome, isAgain), ct);
+        if (outcome.End != DeliveryEnd.Delivered) Tell(delivery, outcome, isAgain);
     }
+
+    private void Tell(ClaimedDelivery delivery, DeliveryOutcome outcome, bool isAgain) => logger.Log(
+        outcome.End == DeliveryEnd.Off ? LogLevel.Information : isAgain ? LogLevel.Warning : LogLevel.Error,
+        "Reminder {Reminder} by {Channel}, attempt {Attempts}: {Error} {Consequence}",
+        delivery.Reminder, delivery.Channel, delivery.Attempts, outcome.Error, isAgain ? "It is tried again." : "Given up.");
 
     private async Task<DeliveryOutcome> TryAsync(ClaimedDelivery delivery, DateTimeOffset attempted, CancellationToken ct)
     {

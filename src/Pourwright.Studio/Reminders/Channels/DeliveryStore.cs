@@ -28,7 +28,7 @@ public static class DeliveryStore
         "SELECT EXISTS (SELECT 1 FROM deliveries WHERE next_attempt_ms <= @nowMs)", new { nowMs }) == 1;
 
     /// <summary>Counts an attempt on the deliveries that are due, safety first, and puts their next one off: a crash in between costs that delay, not the delivery.</summary>
-    public static IReadOnlyList<ClaimedDelivery> Claim(StudioTransaction tx, DeliverySettings settings)
+    public static IReadOnlyList<ClaimedDelivery> Claim(StudioTransaction tx, DeliveryOptions options)
     {
         var nowMs = tx.Now.ToUnixMs();
         DropOvertaken(tx, nowMs);
@@ -39,23 +39,23 @@ public static class DeliveryStore
               JOIN reminders r ON r.name = d.reminder
              WHERE d.next_attempt_ms <= @nowMs
              ORDER BY r.safety DESC, d.next_attempt_ms, r.send_sequence LIMIT @limit
-            """, new { nowMs, limit = settings.BatchMax });
+            """, new { nowMs, limit = options.BatchMax });
         tx.Execute(
             """
             UPDATE deliveries SET attempts = @Attempts, next_attempt_ms = @next
              WHERE reminder = @Reminder AND channel = @Channel AND address = @Address
             """,
-            due.Select(d => new { d.Reminder, d.Channel, d.Address, d.Attempts, next = nowMs + (long)settings.DelayAfter(d.Attempts).TotalMilliseconds }));
+            due.Select(d => new { d.Reminder, d.Channel, d.Address, d.Attempts, next = nowMs + (long)options.DelayAfter(d.Attempts).TotalMilliseconds }));
         return due;
     }
 
-    /// <summary>Keeps how an attempt ended. A failure leaves the next attempt where the claim put it, unless it was the last.</summary>
-    public static void Record(StudioTransaction tx, ClaimedDelivery delivery, DeliveryOutcome outcome, bool isGivenUp) => tx.Execute(
+    /// <summary>Keeps how an attempt ended. Where it is tried again, the claim has put the next attempt.</summary>
+    public static void Record(StudioTransaction tx, ClaimedDelivery delivery, DeliveryOutcome outcome, bool isAgain) => tx.Execute(
         """
         UPDATE deliveries
            SET last_error = @error,
                delivered_ms = CASE WHEN @isDelivered THEN @nowMs END,
-               next_attempt_ms = CASE WHEN @isDelivered OR @isGivenUp THEN NULL ELSE next_attempt_ms END
+               next_attempt_ms = CASE WHEN @isAgain THEN next_attempt_ms END
          WHERE reminder = @Reminder AND channel = @Channel AND address = @Address
         """,
         new
@@ -63,9 +63,9 @@ public static class DeliveryStore
             delivery.Reminder,
             delivery.Channel,
             delivery.Address,
-            error = outcome.Error ?? "",
-            isDelivered = outcome.Error is null,
-            isGivenUp,
+            error = outcome.Error,
+            isDelivered = outcome.End == DeliveryEnd.Delivered,
+            isAgain,
             nowMs = tx.Now.ToUnixMs(),
         });
 

@@ -6,20 +6,20 @@ using Pourwright.Studio.Storage;
 namespace Pourwright.Studio.Reminders.Channels;
 
 /// <summary>Plain text by SMTP. The Message-Id is made of the reminder's id: a mailbox that gets it twice can tell.</summary>
-public sealed class EmailChannel(ReminderSettings settings) : IReminderChannel
+public sealed class EmailChannel(ReminderOptions options) : IReminderChannel
 {
     public const string Name = "email";
 
     /// <summary>From here a reply of SMTP is for good: RFC 5321, 4.2.1.</summary>
     private const int PermanentFrom = 500;
 
-    private readonly MailSettings _mail = settings.Mail;
+    private readonly MailOptions _mail = options.Mail;
 
     public string Channel => Name;
 
     public async Task<DeliveryOutcome> SendAsync(ReminderRecord reminder, string address, DateTimeOffset attempted, CancellationToken ct)
     {
-        if (_mail.Host.Length == 0) return DeliveryOutcome.Refused("No mail server is set on this node; set Mail.Host.");
+        if (_mail.Host.Length == 0) return DeliveryOutcome.Off("No mail server is set on this node; set Reminders:Mail:Host.");
         using var limit = CancellationTokenSource.CreateLinkedTokenSource(ct);
         limit.CancelAfter(_mail.Timeout);
         try

@@ -1,15 +1,30 @@
 namespace Pourwright.Studio.Reminders.Channels;
 
-/// <summary>How an attempt ended; without an error it was delivered.</summary>
-/// <param name="Error">What went wrong, for the person who looks after the node; null for nothing.</param>
-/// <param name="IsFinal">Another attempt cannot help.</param>
-public sealed record DeliveryOutcome(string? Error, bool IsFinal = false)
+/// <summary>How an attempt ended.</summary>
+public enum DeliveryEnd
 {
-    public static readonly DeliveryOutcome Delivered = new((string?)null);
+    Delivered,
 
-    public static DeliveryOutcome Failed(string error) => new(error);
+    /// <summary>Another attempt may help.</summary>
+    Failed,
 
-    public static DeliveryOutcome Refused(string error) => new(error, IsFinal: true);
+    /// <summary>Another attempt cannot help.</summary>
+    Refused,
+
+    /// <summary>This node has no such channel.</summary>
+    Off,
+}
+
+/// <summary>How an attempt ended, and what went wrong, for the person who looks after the node; empty for nothing.</summary>
+public sealed record DeliveryOutcome(DeliveryEnd End, string Error)
+{
+    public static readonly DeliveryOutcome Delivered = new(DeliveryEnd.Delivered, "");
+
+    public static DeliveryOutcome Failed(string error) => new(DeliveryEnd.Failed, error);
+
+    public static DeliveryOutcome Refused(string error) => new(DeliveryEnd.Refused, error);
+
+    public static DeliveryOutcome Off(string error) => new(DeliveryEnd.Off, error);
 }
 
 /// <summary>A way to a person outside of the studio's own pages. At least once: what arrives carries the reminder's id, so that a double can be told.</summary>

@@ -20,13 +20,13 @@ public sealed class WebhookChannel : IReminderChannel, IDisposable
 {
     public const string Name = "webhook";
 
-    private readonly WebhookSettings _webhooks;
+    private readonly WebhookOptions _webhooks;
     private readonly WebhookGuard _guard;
     private readonly HttpClient _client;
 
-    public WebhookChannel(ReminderSettings settings)
+    public WebhookChannel(ReminderOptions options)
     {
-        _webhooks = settings.Webhooks;
+        _webhooks = options.Webhooks;
         _guard = new WebhookGuard(_webhooks);
         _client = new HttpClient(new SocketsHttpHandler
         {
@@ -45,8 +45,8 @@ public sealed class WebhookChannel : IReminderChannel, IDisposable
     public async Task<DeliveryOutcome> SendAsync(ReminderRecord reminder, string address, DateTimeOffset attempted, CancellationToken ct)
     {
         var uri = new Uri(address);
+        if (_webhooks.Secrets.Count == 0) return DeliveryOutcome.Off("No secret is set on this node to sign with; set Reminders:Webhooks:Secrets.");
         if (_guard.Refusal(uri) is { } refusal) return DeliveryOutcome.Refused(refusal);
-        if (_webhooks.Secrets.Count == 0) return DeliveryOutcome.Refused("No secret is set to sign with; set Webhooks.Secrets.");
         try
         {
             using var request = Compose(reminder, uri, attempted);
@@ -100,7 +100,7 @@ public sealed class WebhookChannel : IReminderChannel, IDisposable
         var addresses = await Dns.GetHostAddressesAsync(context.DnsEndPoint.Host, ct);
         var allowed = addresses.Where(_guard.MayConnect).ToArray();
         if (allowed.Length == 0)
-            throw new IOException($"{context.DnsEndPoint.Host} has no public address; add its network to Webhooks.PrivateNetworks if that is meant.");
+            throw new IOException($"{context.DnsEndPoint.Host} has no public address; add its network to Reminders:Webhooks:PrivateNetworks if that is meant.");
         var socket = new Socket(SocketType.Stream, ProtocolType.Tcp) { NoDelay = true };
         try
         {

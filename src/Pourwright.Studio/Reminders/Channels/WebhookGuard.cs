@@ -4,7 +4,7 @@ using System.Net.Sockets;
 namespace Pourwright.Studio.Reminders.Channels;
 
 /// <summary>Keeps webhooks from being a way into the network behind the node.</summary>
-public sealed class WebhookGuard(WebhookSettings settings)
+public sealed class WebhookGuard(WebhookOptions options)
 {
     /// <summary>What is not public, of the IANA special-purpose address registries (RFC 6890), with multicast and the reserved rest. From memory.</summary>
     private static readonly IReadOnlyList<IPNetwork> NotPublicV4 = Networks(
@@ -16,13 +16,13 @@ public sealed class WebhookGuard(WebhookSettings settings)
 
     private static readonly IPNetwork PublicV6 = IPNetwork.Parse("2000::/3");
 
-    private readonly IReadOnlyList<IPNetwork> _privateNetworks = Networks([.. settings.PrivateNetworks]);
+    private readonly IReadOnlyList<IPNetwork> _privateNetworks = Networks([.. options.PrivateNetworks]);
 
     /// <summary>Why nothing is posted there; null where it may be.</summary>
     public string? Refusal(Uri uri)
     {
         if (uri.UserInfo.Length > 0) return "The address carries a user name; leave it out.";
-        if (!IsListed(uri)) return $"{uri.Host} is not on this node's list; add it to Webhooks.Hosts, with its port where that is unusual.";
+        if (!IsListed(uri)) return $"{uri.Host} is not on this node's list; add it to Reminders:Webhooks:Hosts, with its port where that is unusual.";
         return uri.Scheme == Uri.UriSchemeHttps || (uri.Scheme == Uri.UriSchemeHttp && uri.IsLoopback)
             ? null
             : $"{uri.Scheme} is not safe enough for {uri.Host}; use https.";
@@ -35,7 +35,7 @@ public sealed class WebhookGuard(WebhookSettings settings)
         return IsPublic(plain) || _privateNetworks.Any(network => network.Contains(plain));
     }
 
-    private bool IsListed(Uri uri) => settings.Hosts.Any(host =>
+    private bool IsListed(Uri uri) => options.Hosts.Any(host =>
         host.Equals($"{uri.IdnHost}:{uri.Port}", StringComparison.OrdinalIgnoreCase)
         || host.Equals($"{uri.Host}:{uri.Port}", StringComparison.OrdinalIgnoreCase)
         || (uri.IsDefaultPort && host.Equals(uri.IdnHost, StringComparison.OrdinalIgnoreCase)));

@@ -3,7 +3,7 @@ using Pourwright.Studio.Reminders.Channels;
 namespace Pourwright.Studio.Reminders;
 
 /// <summary>How patient reminders are. Every default is common practice, no source; a studio sets its own.</summary>
-public sealed record ReminderSettings
+public sealed record ReminderOptions
 {
     /// <summary>From sending to the next role, where somebody may be hurt.</summary>
     public TimeSpan EscalateSafetyAfter { get; init; } = TimeSpan.FromMinutes(30);
@@ -17,18 +17,15 @@ public sealed record ReminderSettings
     /// <summary>How long before its expiry a container is spoken of.</summary>
     public TimeSpan LotExpiryAhead { get; init; } = TimeSpan.FromDays(14);
 
-    /// <summary>A sensor is silent after more than so many of its intervals; a reading older than that says nothing of now.</summary>
-    public int SilentAfterIntervals { get; init; } = 3;
-
     /// <summary>How far above the site's margin a bench must come before its warning is over, °C; keeps one damp evening one warning.</summary>
     public double ClimateHysteresisCelsius { get; init; } = 1;
 
     /// <summary>Rows a write: other writes pass between two of them.</summary>
     public int BatchMax { get; init; } = 500;
 
-    public DeliverySettings Delivery { get; init; } = new();
+    public DeliveryOptions Delivery { get; init; } = new();
 
-    public MailSettings Mail { get; init; } = new();
+    public MailOptions Mail { get; init; } = new();
 
-    public WebhookSettings Webhooks { get; init; } = new();
+    public WebhookOptions Webhooks { get; init; } = new();
 }

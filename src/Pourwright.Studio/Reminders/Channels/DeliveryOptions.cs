@@ -3,7 +3,7 @@ using MailKit.Security;
 namespace Pourwright.Studio.Reminders.Channels;
 
 /// <summary>How often and how long a delivery is tried. Common practice, no source.</summary>
-public sealed record DeliverySettings
+public sealed record DeliveryOptions
 {
     /// <summary>Attempts before a delivery is given up: with the delays below, after about nine hours.</summary>
     public int AttemptMax { get; init; } = 12;
@@ -22,7 +22,7 @@ public sealed record DeliverySettings
 }
 
 /// <summary>Where mail is handed in. Without a host no mail goes out, and each delivery says so.</summary>
-public sealed record MailSettings
+public sealed record MailOptions
 {
     public string Host { get; init; } = "";
 
@@ -43,7 +43,7 @@ public sealed record MailSettings
 }
 
 /// <summary>Whither webhooks may go: nowhere, unless named here.</summary>
-public sealed record WebhookSettings
+public sealed record WebhookOptions
 {
     /// <summary>Hosts as `name`, or `name:port` where the port is not that of the scheme. Nothing is reached that is not listed.</summary>
     public IReadOnlyList<string> Hosts { get; init; } = [];
