@@ -132,6 +132,29 @@ public sealed class DeliverRemindersTests
         Assert.Equal([desk.Single(Kind.Withdrawn).Name], _mail.Sent.Select(sent => sent.Reminder));
     }
 
+    [Fact]
+    public async Task Node_WithItsSettings_DeliversByMailAndWebhook()
+    {
+        await using var mail = await MailSink.StartAsync();
+        await using var hook = await WebhookSink.StartAsync();
+        string[] settings =
+        [
+            "--Reminders:Mail:Host=127.0.0.1", $"--Reminders:Mail:Port={mail.Port}", "--Reminders:Mail:Security=None",
+            $"--Reminders:Webhooks:Hosts:0={hook.Host}", "--Reminders:Webhooks:PrivateNetworks:0=127.0.0.0/8",
+            "--Reminders:Webhooks:Secrets:0=whsec_MfKQ9r8GKYqrTwjUPD8ILPZIo2LaLaSw",
+        ];
+        await using var desk = await ReminderDesk.StartAsync(
+            null, settings, [ReminderDesk.Person(Role.Instructor, "ivo@alder.example", hook.Address.ToString())]);
+        await desk.RemindAsync("walnut-7", Nine);
+
+        await desk.Harness.SettleAsync();
+
+        Assert.All(desk.Deliveries(), row => Assert.Equal((Nine.ToUnixMs(), ""), (row.DeliveredMs!.Value, row.LastError)));
+        var id = desk.Single(Kind.DemoldReady).Name.Split('/')[^1];
+        Assert.StartsWith(id, Assert.Single(mail.Received).MessageId, StringComparison.Ordinal);
+        Assert.Equal(id, Assert.Single(hook.Requests).Headers["webhook-id"]);
+    }
+
     private async Task<ReminderDesk> SentAsync()
     {
         var desk = await ReminderDesk.StartAsync(ReminderDesk.With(_mail), Ivo);

@@ -28,9 +28,13 @@ internal sealed class ReminderDesk : IAsyncDisposable
 
     /// <param name="configure">Replaces services.</param>
     /// <param name="contacts">Of the site; without any there is only the inbox.</param>
-    public static async Task<ReminderDesk> StartAsync(Action<IServiceCollection>? configure = null, params Contact[] contacts)
+    public static Task<ReminderDesk> StartAsync(Action<IServiceCollection>? configure = null, params Contact[] contacts) =>
+        StartAsync(configure, [], contacts);
+
+    /// <inheritdoc cref="StartAsync(Action{IServiceCollection}?, Contact[])"/>
+    public static async Task<ReminderDesk> StartAsync(Action<IServiceCollection>? configure, string[] settings, Contact[] contacts)
     {
-        var harness = await StudioHarness.StartAsync(configure);
+        var harness = await StudioHarness.StartAsync(configure, settings);
         await new StudioService.StudioServiceClient(harness.Channel).CreateStudioAsync(
             new() { StudioId = "alder", Studio = new() { DisplayName = "Alder" } });
         var sites = new SiteService.SiteServiceClient(harness.Channel);
