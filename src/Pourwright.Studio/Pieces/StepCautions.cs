@@ -37,8 +37,8 @@ internal static class StepCautions
         {
             RungState.CheckDue => $"Piece {label} may {step} by its forecast since {safe}, but no touch test says so. Test by touch first, at the slowest place.",
             RungState.Contradicted => $"Piece {label} may {step} by its forecast since {safe}, but the last touch test says that it is not hard. Wait, and test by touch again.",
-            _ when facts.Gates is null => $"Piece {label} has no forecast yet: nothing says that it may {step}. Wait for it, and test by touch first.",
-            _ when safeMs is null => $"Piece {label} is not fit to {step} within its forecast: the room is too cold. Warm it, and test by touch first.",
+            _ when facts.Gates is null => $"Piece {label} has no forecast of its newest pour yet: nothing says that it may {step}. Wait for it, and test by touch first.",
+            _ when safeMs is null => $"Piece {label} has no time in its forecast from which it may {step}: the room is too cold, or a pour lies outside the model's range. Look at the forecast, and test by touch first.",
             _ => $"Piece {label} is fit to {step} from {safe} on. Wait until then, and test by touch first.",
         };
         return Cautions.Of(Reasons.GateNotReached, text,

@@ -1,7 +1,7 @@
 namespace Pourwright.Studio.Refusals;
 
 /// <summary>Every reason a call may be refused for: the one registry. A reason is never renamed and never given a second meaning.</summary>
-/// <remarks>The gRPC code of each stands first in its comment, its way out last. `*_NOT_FOUND` and `*_EXISTS` are one pair a resource type.</remarks>
+/// <remarks>The gRPC code of each stands first in its comment, or `Caution` where nothing is refused; its way out last. `*_NOT_FOUND` and `*_EXISTS` are one pair a resource type.</remarks>
 public static class Reasons
 {
     // The request itself

@@ -291,14 +291,26 @@ public sealed class PieceServiceTests : IAsyncLifetime
         Assert.Equal((new(2001, 2002), new(2003, 2004), new(2005, null)), (gates[Gate.Gel], gates[Gate.Demold], gates[Gate.Handle]));
     }
 
-    private static int Forecast(StudioTransaction tx, string piece, int revision, long ms) => tx.Execute(
+    [Theory]
+    [InlineData(-1, false)]
+    [InlineData(0, true)]
+    public async Task FindGates_OfAForecastAsOldAsThePour_KnowItOrCountForNothing(int msAfterThePour, bool counts)
+    {
+        // Written down at 11:00. A forecast of the layer below says nothing of the fresh one.
+        var (piece, recordMs) = (PieceStudio.PieceNamed("curing"), PieceStudio.Now.ToUnixMs());
+        await _studio.Harness.Writer.WriteAsync(tx => Forecast(tx, piece, 1, 1000, recordMs + msAfterThePour));
+
+        Assert.Equal(counts, _studio.Harness.Reads.Read(session => PieceStore.FindGates(session, piece)) is not null);
+    }
+
+    private static int Forecast(StudioTransaction tx, string piece, int revision, long ms, long forecastMs = 0) => tx.Execute(
         """
         INSERT INTO forecasts (piece, revision, forecast_ms, cause, model_revision, pour_ms, gel_earliest_ms, gel_safe_ms,
                                demold_earliest_ms, demold_safe_ms, handle_earliest_ms, peak_low_celsius, peak_likely_celsius,
                                peak_high_celsius, peak_likely_offset_ms, runaway_margin_ratio, gap_ms, room_assumption, cautions, course)
-        VALUES (@piece, @revision, 0, 1, 'x', 0, @ms + 1, @ms + 2, @ms + 3, @ms + 4, @ms + 5, 20, 20, 20, 0, 1, 0, '', '[]', '[]')
+        VALUES (@piece, @revision, @forecastMs, 1, 'x', 0, @ms + 1, @ms + 2, @ms + 3, @ms + 4, @ms + 5, 20, 20, 20, 0, 1, 0, '', '[]', '[]')
         """,
-        new { piece, revision, ms });
+        new { piece, revision, ms, forecastMs });
 
     private async Task<long> MixLeftAsync() => (await _studio.Mixes.GetMixAsync(new() { Name = PieceStudio.Mix })).RemainingMassMg;
 

@@ -88,8 +88,18 @@ public sealed class RecordStepTests
     }
 
     [Fact]
-    public void Demold_WithoutForecast_SaysThatThereIsNone() => Assert.Contains("no forecast yet",
+    public void Demold_WithoutForecast_SaysThatThereIsNone() => Assert.Contains("no forecast of its newest pour yet",
         Assert.Single(CautionJson.Read(Decide(Kind.Demold, 60, Facts(PieceState.Curing) with { Gates = null }).Step.Cautions)).Text, StringComparison.Ordinal);
+
+    [Fact]
+    public void Sand_NeverReadyByItsForecast_IsNotPromisedATime()
+    {
+        var facts = Facts(PieceState.Demolded) with { Gates = Gates with { HandleEarliestMs = null, HandleSafeMs = null }, Checks = [PieceFacts.Check(Touch.Firm, 45)] };
+        var caution = CautionJson.Read(Decide(Kind.Sand, 60, facts).Step.Cautions)[0];
+
+        Assert.Equal((Reasons.GateNotReached, "STATE_CURING", ""), (caution.Reason, caution.Facts["readiness"], caution.Facts["safe_time"]));
+        Assert.Contains("no time in its forecast", caution.Text, StringComparison.Ordinal);
+    }
 
     [Fact]
     public void Sand_ToldAfterATouchThatCameLater_IsNotExcusedByIt()
