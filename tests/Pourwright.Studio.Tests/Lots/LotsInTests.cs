@@ -95,7 +95,7 @@ public sealed class LotsInTests : IAsyncLifetime
     private async Task TopUpAsync(string target, string source, long massMg = 100_000) =>
         await _studio.Lots.TopUpContainerAsync(new() { Name = target, Source = source, MassMg = massMg });
 
-    private IEnumerable<string> LotsOf(Mix mix) => _studio.Harness.Reads.Read(session => LotStore.Draws(session, mix.Name)
+    private List<string> LotsOf(Mix mix) => _studio.Harness.Reads.Read(session => LotStore.Draws(session, mix.Name)
         .Where(draw => draw.Part == Part.A)
         .SelectMany(draw => LotStore.LotsIn(session, draw.Container, draw.Sequence))
         .Select(lot => lot.Name).ToList());

@@ -134,14 +134,14 @@ public sealed class RecordMixTests
 
     [Theory]
     [InlineData(0, NowMs)]
-    [InlineData(60_000, NowMs)]
+    [InlineData(300_000, NowMs)]
     [InlineData(-60_000, NowMs - 60_000)]
-    public void MixTime_WithinAMinuteAhead_CountsAsNow(long aheadMs, long expectedMs) =>
+    public void MixTime_WithinFiveMinutesAhead_CountsAsNow(long aheadMs, long expectedMs) =>
         Assert.Equal(expectedMs, Decide(Deep, NowMs + aheadMs, "", (A, 100_000), (B, 42_000)).Mix.MixMs);
 
     [Fact]
     public void MixTime_FurtherAhead_IsRefused() =>
-        Assert.Equal(Reasons.TimeInFuture, ReasonOf(() => Decide(Deep, NowMs + 60_001, "", (A, 100_000), (B, 42_000))));
+        Assert.Equal(Reasons.TimeInFuture, ReasonOf(() => Decide(Deep, NowMs + 300_001, "", (A, 100_000), (B, 42_000))));
 
     private static (MixRecord Mix, IReadOnlyList<ContainerChange> Containers) Decide(
         ResinSystemRecord system, params (ContainerContents From, long MassMg)[] draws) => Decide(system, NowMs, "", draws);

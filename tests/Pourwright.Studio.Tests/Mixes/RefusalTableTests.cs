@@ -112,7 +112,7 @@ public sealed class RefusalTableTests(MixStudio studio) : IClassFixture<MixStudi
 
     private static Row Refused(Func<MixStudio, Task> call, string reason) => new(call, StatusCode.FailedPrecondition, reason);
 
-    private static Task Create(MixStudio studio, Action<CreateResinSystemRequest> change) => studio.Resins.CreateResinSystemAsync(new CreateResinSystemRequest
+    private static Task<ResinSystem> Create(MixStudio studio, Action<CreateResinSystemRequest> change) => studio.Resins.CreateResinSystemAsync(new CreateResinSystemRequest
     {
         Parent = Sample.Name,
         ResinSystem = new()
@@ -125,14 +125,14 @@ public sealed class RefusalTableTests(MixStudio studio) : IClassFixture<MixStudi
         },
     }.But(change)).ResponseAsync;
 
-    private static Task Receive(MixStudio studio, Action<ReceiveLotRequest> change) =>
+    private static Task<Lot> Receive(MixStudio studio, Action<ReceiveLotRequest> change) =>
         studio.Lots.ReceiveLotAsync(MixStudio.Receipt("fresh-a").But(change)).ResponseAsync;
 
-    private static Task Decant(MixStudio studio, string from, long massMg) =>
+    private static Task<Container> Decant(MixStudio studio, string from, long massMg) =>
         studio.Lots.DecantContainerAsync(new() { Name = from, MassMg = massMg }).ResponseAsync;
 
-    private static Task TopUp(MixStudio studio, string target, string source, long massMg = 1) =>
+    private static Task<Container> TopUp(MixStudio studio, string target, string source, long massMg = 1) =>
         studio.Lots.TopUpContainerAsync(new() { Name = target, Source = source, MassMg = massMg }).ResponseAsync;
 
-    private static Task Mix(MixStudio studio, RecordMixRequest request) => studio.Mixes.RecordMixAsync(request).ResponseAsync;
+    private static Task<Mix> Mix(MixStudio studio, RecordMixRequest request) => studio.Mixes.RecordMixAsync(request).ResponseAsync;
 }
