@@ -31,10 +31,10 @@ public sealed class DemoStory(DemoStudio studio, DemoClock clock, QuietWorker wo
     {
         await studio.FoundAsync();
         Head("Thursday 15 October. The resin comes in.");
-        await studio.ReceiveLotAsync("a-2608", Part.A, new(2027, 8, 1), ("a1", "quay", 9_000_000), ("a2", "mill", 6_000_000));
-        await studio.ReceiveLotAsync("b-2606", Part.B, new(2027, 1, 15), ("jug", "mill", 900_000));
-        await studio.ReceiveLotAsync("b-2609", Part.B, new(2027, 9, 1), ("b1", "quay", 4_000_000), ("b2", "mill", 3_000_000));
-        await studio.ReceiveLotAsync("teal-11", Part.Pigment, new(2028, 1, 1), ("teal-q", "quay", 500_000), ("teal-m", "mill", 500_000));
+        await studio.ReceiveLotAsync("a-2608", Part.A, new() { Year = 2027, Month = 8, Day = 1 }, ("a1", "quay", 9_000_000), ("a2", "mill", 6_000_000));
+        await studio.ReceiveLotAsync("b-2606", Part.B, new() { Year = 2027, Month = 1, Day = 15 }, ("jug", "mill", 900_000));
+        await studio.ReceiveLotAsync("b-2609", Part.B, new() { Year = 2027, Month = 9, Day = 1 }, ("b1", "quay", 4_000_000), ("b2", "mill", 3_000_000));
+        await studio.ReceiveLotAsync("teal-11", Part.Pigment, new() { Year = 2028, Month = 1, Day = 1 }, ("teal-q", "quay", 500_000), ("teal-m", "mill", 500_000));
         Say("Four lots, eight containers, each with its lot, site and balance to the milligram.");
         var jug = await studio.Lots.TopUpContainerAsync(new() { Name = DemoStudio.Container("jug"), Source = DemoStudio.Container("b2"), MassMg = 600_000, RequestId = DemoStudio.NewId() });
         Say($"At the mill somebody tops the half-empty hardener jug up from a new can: from now on it holds {jug.Lots.Count} lots, {Grams(jug.RemainingMassMg)}.");

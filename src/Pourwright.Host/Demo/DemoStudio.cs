@@ -1,4 +1,5 @@
 using Google.Protobuf.WellKnownTypes;
+using Google.Type;
 using Grpc.Core;
 using Grpc.Net.Client;
 using Pourwright.V1;
@@ -11,16 +12,16 @@ public sealed class DemoStudio(GrpcChannel channel)
     public const string Name = "studios/saltmarsh";
     public const string System = $"{Name}/resinSystems/river";
 
-    public readonly SiteService.SiteServiceClient Sites = new(channel);
-    public readonly LotService.LotServiceClient Lots = new(channel);
-    public readonly MixService.MixServiceClient Mixes = new(channel);
-    public readonly PieceService.PieceServiceClient Pieces = new(channel);
-    public readonly ClimateService.ClimateServiceClient Climate = new(channel);
-    public readonly CureService.CureServiceClient Cure = new(channel);
-    public readonly ForecastService.ForecastServiceClient Forecasts = new(channel);
-    public readonly ReminderService.ReminderServiceClient Reminders = new(channel);
-    public readonly DefectService.DefectServiceClient Defects = new(channel);
-    public readonly TraceService.TraceServiceClient Traces = new(channel);
+    public SiteService.SiteServiceClient Sites { get; } = new(channel);
+    public LotService.LotServiceClient Lots { get; } = new(channel);
+    public MixService.MixServiceClient Mixes { get; } = new(channel);
+    public PieceService.PieceServiceClient Pieces { get; } = new(channel);
+    public ClimateService.ClimateServiceClient Climate { get; } = new(channel);
+    public CureService.CureServiceClient Cure { get; } = new(channel);
+    public ForecastService.ForecastServiceClient Forecasts { get; } = new(channel);
+    public ReminderService.ReminderServiceClient Reminders { get; } = new(channel);
+    public DefectService.DefectServiceClient Defects { get; } = new(channel);
+    public TraceService.TraceServiceClient Traces { get; } = new(channel);
 
     public static string Site(string id) => $"{Name}/sites/{id}";
 
