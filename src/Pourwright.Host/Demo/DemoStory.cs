@@ -31,12 +31,12 @@ public sealed class DemoStory(DemoStudio studio, DemoClock clock, QuietWorker wo
     {
         await studio.FoundAsync();
         Head("Thursday 15 October. The resin comes in.");
-        await studio.ReceiveLotAsync("a-2608", Part.A, new() { Year = 2027, Month = 8, Day = 1 }, ("a1", "quay", 9_000_000), ("a2", "mill", 6_000_000));
+        await studio.ReceiveLotAsync("a-2608", Part.A, new() { Year = 2027, Month = 8, Day = 1 }, ("can-a1", "quay", 9_000_000), ("can-a2", "mill", 6_000_000));
         await studio.ReceiveLotAsync("b-2606", Part.B, new() { Year = 2027, Month = 1, Day = 15 }, ("jug", "mill", 900_000));
-        await studio.ReceiveLotAsync("b-2609", Part.B, new() { Year = 2027, Month = 9, Day = 1 }, ("b1", "quay", 4_000_000), ("b2", "mill", 3_000_000));
+        await studio.ReceiveLotAsync("b-2609", Part.B, new() { Year = 2027, Month = 9, Day = 1 }, ("can-b1", "quay", 4_000_000), ("can-b2", "mill", 3_000_000));
         await studio.ReceiveLotAsync("teal-11", Part.Pigment, new() { Year = 2028, Month = 1, Day = 1 }, ("teal-q", "quay", 500_000), ("teal-m", "mill", 500_000));
         Say("Four lots, eight containers, each with its lot, site and balance to the milligram.");
-        var jug = await studio.Lots.TopUpContainerAsync(new() { Name = DemoStudio.Container("jug"), Source = DemoStudio.Container("b2"), MassMg = 600_000, RequestId = DemoStudio.NewId() });
+        var jug = await studio.Lots.TopUpContainerAsync(new() { Name = DemoStudio.Container("jug"), Source = DemoStudio.Container("can-b2"), MassMg = 600_000, RequestId = DemoStudio.NewId() });
         Say($"At the mill somebody tops the half-empty hardener jug up from a new can: from now on it holds {jug.Lots.Count} lots, {Grams(jug.RemainingMassMg)}.");
     }
 
@@ -59,7 +59,7 @@ public sealed class DemoStory(DemoStudio studio, DemoClock clock, QuietWorker wo
     {
         try
         {
-            await studio.RecordMixAsync("mix-1", "quay", "Imke", 21, ("a1", 1_000_000), ("b1", 500_000), ("teal-q", 15_000));
+            await studio.RecordMixAsync("mix-1", "quay", "Imke", 21, ("can-a1", 1_000_000), ("can-b1", 500_000), ("teal-q", 15_000));
         }
         catch (RpcException refusal)
         {
@@ -70,7 +70,7 @@ public sealed class DemoStory(DemoStudio studio, DemoClock clock, QuietWorker wo
 
     private async Task PourAsync(int number)
     {
-        var (site, instructor, a, b, teal) = number <= 5 ? ("quay", "Imke", "a1", "b1", "teal-q") : ("mill", "Joss", "a2", number <= 7 ? "jug" : "b2", "teal-m");
+        var (site, instructor, a, b, teal) = number <= 5 ? ("quay", "Imke", "can-a1", "can-b1", "teal-q") : ("mill", "Joss", "can-a2", number <= 7 ? "jug" : "can-b2", "teal-m");
         await studio.Pieces.CreatePieceAsync(new()
         {
             Parent = DemoStudio.Name,
@@ -202,7 +202,7 @@ public sealed class DemoStory(DemoStudio studio, DemoClock clock, QuietWorker wo
         await studio.Lots.HoldLotAsync(new() { Name = $"{DemoStudio.Name}/lots/b-2606", Reason = "piece 7 is soft", RequestId = DemoStudio.NewId() });
         try
         {
-            await studio.RecordMixAsync("mix-9", "mill", "Joss", 20, ("a2", 1_000_000), ("jug", 420_000));
+            await studio.RecordMixAsync("mix-9", "mill", "Joss", 20, ("can-a2", 1_000_000), ("jug", 420_000));
         }
         catch (RpcException refusal)
         {
