@@ -17,14 +17,15 @@ public static class PieceForecaster
         spread ??= CureSpread.Default;
         PieceRange.Check(piece);
         PieceRange.Check(spread);
+        var psi = RunawayScreen.Psi(piece);
         var (likely, course) = (new GateWatch(), new CourseWatch(piece.HorizonHours));
-        PieceRun.Solve(new CureSolver(), piece, Departure.None, PieceRun.FineCellMm, likely, course);
+        PieceRun.Solve(new CureSolver(), piece, Departure.None, PieceRun.FineCellMm(psi), likely, course);
         var solver = new CureSolver(CureSolver.LooseTolerance);
         GateWatch[] draws = [.. SpreadDraws.Of(spread).Select(departure => Watched(solver, piece, departure))];
         return new(
             string.Join(" + ", piece.Layers.Select(l => l.Resin.Revision).Distinct()),
             Times(draws, w => w.GelSeconds), Times(draws, w => w.DemoldSeconds), Times(draws, w => w.HandleSeconds),
-            Peak(draws, likely, RunawayScreen.Psi(piece)), likely.LeastConversion, course.Samples);
+            Peak(draws, likely, psi), likely.LeastConversion, course.Samples);
     }
 
     private static GateWatch Watched(CureSolver solver, PieceCase piece, Departure departure)

@@ -24,11 +24,12 @@ internal static class PieceRun
     /// <summary>Base without heat store: about the 18 mm board as a mere resistance, 1/(1/8 + 0.018/0.13) = 3.8, rounded.</summary>
     public const double BareBaseWPerM2K = 4;
 
-    /// <summary>Cell that holds every reference case inside its tolerance, in mm.</summary>
-    public const double FineCellMm = 1;
-
-    /// <summary>Cell for the draws of a spread, in mm: their times move by less than a minute or two (measured: see the tests).</summary>
+    /// <summary>Cell for the draws of a spread, in mm: against the fine cell their times move by two minutes or less.</summary>
     public const double CoarseCellMm = 1.5;
+
+    /// <summary>Cell for the likely run, in mm: every reference case then holds its tolerance.</summary>
+    /// <remarks>A runaway burns through the depth in a front a few millimetres thick, which wants more nodes.</remarks>
+    public static double FineCellMm(double psi) => RunawayScreen.Risk(psi) == RunawayRisk.Runaway ? 0.5 : 1;
 
     public static void Solve(
         CureSolver solver, PieceCase piece, Departure departure, double cellMm, params ReadOnlySpan<IStepWatch> watches)
@@ -73,6 +74,6 @@ internal static class PieceRun
     private static SlabLayer Board(double thicknessMm) =>
         new(thicknessMm / 1000, Math.Max(Slab.LeastCells, (int)Math.Ceiling(thicknessMm / 1.5)), Material.WoodBasedBoard);
 
-    // By fours, so that the middle is a node. Thin coats are nearly isothermal; deep ones react in a front no thinner than a cell here.
-    private static int Cells(double depthMm, double cellMm) => 4 * (int)Math.Ceiling(Math.Clamp(depthMm / cellMm, 12, 64) / 4);
+    // By fours, so that the middle is a node.
+    private static int Cells(double depthMm, double cellMm) => 4 * (int)Math.Ceiling(Math.Clamp(depthMm / cellMm, 12, 128) / 4);
 }
