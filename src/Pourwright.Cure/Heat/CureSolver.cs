@@ -69,7 +69,8 @@ public sealed partial class CureSolver(double tolerance = CureSolver.DefaultTole
             }
             var next = length == end - now ? end : now + length;
             Accept(now, length, air.Kelvin(next), watches);
-            (now, wish) = (next, Math.Max(length * Growth(error, 4), length < wish && error <= 1 ? wish : 0));
+            // A step cut short by a bend says little against the length that went before.
+            (now, wish) = (next, Math.Max(length * Growth(error, 4), length < wish && error <= 1 ? wish : LeastStepSeconds));
         }
         return wish;
     }
