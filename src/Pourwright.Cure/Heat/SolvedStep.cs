@@ -16,7 +16,7 @@ public readonly record struct ResinExtremes(
     double LeastConversion, double MostConversion, double LeastTgMinusTKelvin, double HottestKelvin);
 
 /// <summary>One accepted step, readable at any instant inside it; <c>fraction</c> runs from 0 at its start to 1 at its end.</summary>
-/// <remarks>Between the ends: cubic Hermite on values and derivatives, as accurate as the step itself.</remarks>
+/// <remarks>Between the ends: cubic Hermite on values and derivatives, as accurate as the step itself; conversion never falls in it.</remarks>
 public sealed class SolvedStep
 {
     private NodeState before;
@@ -90,10 +90,16 @@ public sealed class SolvedStep
         + (Lane.Of(before.Flux, node) * hermite.SlopeFrom + Lane.Of(after.Flux, node) * hermite.SlopeTo)
             / Lane.Of(Slab.Capacity, node);
 
-    private Lanes ConversionOf(int node, Hermite hermite) => Vector256.Clamp(
-        Lane.Of(before.Conversion, node) * hermite.From + Lane.Of(after.Conversion, node) * hermite.To
-            + Lane.Of(before.Rate, node) * hermite.SlopeFrom + Lane.Of(after.Rate, node) * hermite.SlopeTo,
-        Lanes.Zero, Lanes.One);
+    // Slopes of at most three chords keep the curve between its ends and rising [FritschCarlson1980]: cure does not run backwards.
+    private Lanes ConversionOf(int node, Hermite hermite)
+    {
+        var (from, to) = (Lane.Of(before.Conversion, node), Lane.Of(after.Conversion, node));
+        var steepest = (to - from) * (3 / LengthSeconds);
+        var curve = from * hermite.From + to * hermite.To
+            + Vector256.Min(Lane.Of(before.Rate, node), steepest) * hermite.SlopeFrom
+            + Vector256.Min(Lane.Of(after.Rate, node), steepest) * hermite.SlopeTo;
+        return Vector256.Clamp(curve, from, to);
+    }
 
     // Weights of the two values and of the two derivatives.
     private readonly record struct Hermite(double From, double To, double SlopeFrom, double SlopeTo)

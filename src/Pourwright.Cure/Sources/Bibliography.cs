@@ -36,6 +36,8 @@ public static class Bibliography
             SourceStanding.FromMemory),
         new("Flory1941", "Flory, J. Am. Chem. Soc. 63 (1941) 3083: molecular size distribution in three-dimensional polymers.",
             SourceStanding.FromMemory),
+        new("FritschCarlson1980", "Fritsch, Carlson, Monotone piecewise cubic interpolation, SIAM J. Numer. Anal. 17 (1980) 238.",
+            SourceStanding.FromMemory),
         new("Gonzalez2003", "González et al., Macromol. Symp. (2003): aliphatic diamines at low temperature.",
             SourceStanding.AbstractSeen, "10.1002/masy.200351011"),
         new("Horie1970", "Horie et al., J. Polym. Sci. A-1 8 (1970) 1357: calorimetry of epoxides with amines.",
