@@ -29,6 +29,7 @@ public static class StudioModule
         endpoints.MapGrpcService<PieceService>();
         endpoints.MapGrpcService<ClimateService>();
         endpoints.MapGrpcService<ReminderService>();
+        endpoints.MapGrpcService<ForecastService>();
         endpoints.MapGrpcService<CureService>();
         endpoints.MapGrpcService<DefectService>();
     }
@@ -46,8 +47,10 @@ public static class StudioModule
         .AddStudioBus()
         .AddReminders()
         .AddStudioSweeps(plan => plan
+            .Every<TouchedBenches>(TimeSpan.FromSeconds(30))
             .AddReminderSweeps()
             .Every<ReopenStuckMessages>(TimeSpan.FromMinutes(1))
             .Every<ForgetOldRows>(TimeSpan.FromHours(1)))
+        .AddSingleton<PieceForecasts>()
         .AddSingleton<QuietWorker>();
 }

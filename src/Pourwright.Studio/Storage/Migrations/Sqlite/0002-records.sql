@@ -243,7 +243,7 @@ CREATE TABLE forecasts (
     gap_ms           INTEGER NOT NULL,
     room_assumption  TEXT NOT NULL,
     cautions         TEXT NOT NULL,
-    course           TEXT NOT NULL,                     -- JSON list of CureSample
+    course           TEXT NOT NULL,                     -- JSON list, see Forecasts/CourseJson
     PRIMARY KEY (piece, revision)
 );
 

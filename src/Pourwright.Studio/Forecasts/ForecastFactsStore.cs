@@ -1,0 +1,67 @@
+using Pourwright.Studio.Climate;
+using Pourwright.Studio.Mixes;
+using Pourwright.Studio.Pieces;
+using Pourwright.Studio.Resins;
+using Pourwright.Studio.Sites;
+using Pourwright.Studio.Storage;
+
+namespace Pourwright.Studio.Forecasts;
+
+/// <summary>Gathers what a forecast rests on.</summary>
+public static class ForecastFactsStore
+{
+    /// <summary>Of the present bench: enough before now for the last day before its last reading, be that hours old.</summary>
+    private static readonly TimeSpan BeforeNow = TimeSpan.FromHours(48);
+
+    /// <summary>Before a stay: the reading that carries the line over its beginning.</summary>
+    private static readonly TimeSpan BeforeStay = TimeSpan.FromHours(24);
+
+    /// <summary>The facts of a piece; null where nothing was poured yet.</summary>
+    public static ForecastFacts? Load(StudioSession session, string piece, DateTimeOffset now)
+    {
+        var pours = PieceStore.GetPours(session, piece);
+        if (pours.Count == 0) return null;
+        var benches = Benches(pours, PieceStore.GetSteps(session, piece));
+        return new ForecastFacts
+        {
+            Piece = PieceStore.GetPiece(session, piece),
+            Pours = [.. pours.Select(pour => WithResin(session, pour))],
+            Stays = [.. benches.Select((at, i) => Stay(session, at, i + 1 < benches.Count ? benches[i + 1].FromMs : null, now))],
+            BoardThicknessMm = SiteStore.GetBench(session, benches[^1].Bench).BoardThicknessMm,
+            Latest = ForecastStore.LatestGates(session, piece),
+        };
+    }
+
+    /// <summary>Where the piece stood since its first pour: a pour says where, and so does a move.</summary>
+    private static List<(string Bench, long FromMs)> Benches(IReadOnlyList<PourRecord> pours, IReadOnlyList<StepRecord> steps)
+    {
+        var seen = pours.Select(pour => (pour.Bench, pour.PourMs))
+            .Concat(steps.Where(step => step.Bench is not null && step.StepMs >= pours[0].PourMs).Select(step => (step.Bench!, step.StepMs)))
+            .OrderBy(at => at.Item2);
+        List<(string Bench, long FromMs)> benches = [];
+        foreach (var at in seen)
+            if (benches.Count == 0 || benches[^1].Bench != at.Item1) benches.Add(at);
+        return benches;
+    }
+
+    private static PourFacts WithResin(StudioSession session, PourRecord pour)
+    {
+        var mix = MixStore.GetMix(session, pour.Mix);
+        return new PourFacts(pour, mix, ResinStore.GetResinSystem(session, mix.ResinSystem));
+    }
+
+    private static BenchStay Stay(StudioSession session, (string Bench, long FromMs) at, long? untilMs, DateTimeOffset now)
+    {
+        var bench = SiteStore.GetBench(session, at.Bench);
+        var sensors = SiteStore.GetSensorsAt(session, bench);
+        var fromMs = at.FromMs - (long)BeforeStay.TotalMilliseconds;
+        if (untilMs is null) fromMs = Math.Min(fromMs, (now - BeforeNow).ToUnixMs());
+        return new BenchStay
+        {
+            FromMs = at.FromMs,
+            Readings = ClimateStore.GetReadings(session, sensors, fromMs, untilMs ?? (now + RecordReadings.ClockLead).ToUnixMs()),
+            IntervalMs = ClimateStore.IntervalMs(sensors),
+            PlannedCelsius = bench.PlannedTemperatureCelsius,
+        };
+    }
+}

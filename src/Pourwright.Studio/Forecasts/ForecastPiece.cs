@@ -1,0 +1,183 @@
+using System.Globalization;
+using Pourwright.Cure;
+using Pourwright.Cure.Readiness;
+using Pourwright.Studio.Mixes;
+using Pourwright.Studio.Pieces;
+using Pourwright.Studio.Refusals;
+using Pourwright.Studio.Resins;
+using Pourwright.Studio.Storage;
+using Cause = Pourwright.V1.Forecast.Types.Cause;
+using PieceState = Pourwright.V1.Piece.Types.State;
+
+namespace Pourwright.Studio.Forecasts;
+
+/// <summary>One pour with what was in it.</summary>
+public sealed record PourFacts(PourRecord Pour, MixRecord Mix, ResinSystemRecord Resin);
+
+/// <summary>All that a forecast of one piece rests on, as of one commit.</summary>
+public sealed record ForecastFacts
+{
+    public required PieceRecord Piece { get; init; }
+
+    /// <summary>First to last, at least one.</summary>
+    public required IReadOnlyList<PourFacts> Pours { get; init; }
+
+    /// <summary>Where it stands and stood, in order.</summary>
+    public required IReadOnlyList<BenchStay> Stays { get; init; }
+
+    /// <summary>Under it, where it stands now, in mm.</summary>
+    public required double BoardThicknessMm { get; init; }
+
+    /// <summary>The forecast that counts so far, without its course; null while there is none.</summary>
+    public ForecastRecord? Latest { get; init; }
+}
+
+/// <summary>From a piece, its pours and its room to a forecast.</summary>
+public static class ForecastPiece
+{
+    public const string OffRatio = "OFF_RATIO";
+
+    /// <summary>How long a piece is forecast after the last of its gates is open. Common practice, no source: by then a person has touched it.</summary>
+    private static readonly TimeSpan AfterLastGate = TimeSpan.FromHours(24);
+
+    /// <summary>Gates that move by less are the same to a person.</summary>
+    private const long MaterialMs = 60_000;
+
+    private const double HourMs = 3_600_000;
+
+    /// <summary>Is there anything left to say of the piece? Old ones do not cost for ever, whatever their rooms go on to measure.</summary>
+    public static bool IsDue(ForecastFacts facts, Cause cause, long nowMs)
+    {
+        if (facts.Piece.State != PieceState.Curing) return false;
+        if (cause != Cause.Readings) return true;
+        var horizonEndMs = facts.Pours[^1].Pour.PourMs + (long)(CureTerms.HorizonHours * HourMs);
+        var lastGateMs = facts.Latest?.HandleSafeMs ?? horizonEndMs;
+        return nowMs <= Math.Min(lastGateMs + (long)AfterLastGate.TotalMilliseconds, horizonEndMs);
+    }
+
+    /// <summary>The next forecast of a piece; null where it would tell a person nothing new. Heavy: not for the writer's thread.</summary>
+    public static ForecastRecord? Decide(ForecastFacts facts, Cause cause, long nowMs)
+    {
+        var (pourMs, lastMs) = (facts.Pours[0].Pour.PourMs, facts.Pours[^1].Pour.PourMs);
+        var room = RoomForecast.Course(facts.Stays, nowMs, lastMs + (long)(CureTerms.HorizonHours * HourMs));
+        var record = new ForecastRecord
+        {
+            Piece = facts.Piece.Name,
+            Revision = (facts.Latest?.Revision ?? 0) + 1,
+            ForecastMs = nowMs,
+            Cause = cause,
+            PourMs = pourMs,
+            LastReadingMs = room.LastReadingMs,
+            GapMs = room.GapMs,
+            RoomAssumption = room.Assumption,
+        };
+        var forecast = Computed(record, Case(facts, room), [.. room.Cautions, .. RatioCautions(facts.Pours)]);
+        return facts.Latest is { } latest && IsSame(latest, forecast) ? null : forecast;
+    }
+
+    /// <summary>The question to the engine: hours count from the first pour.</summary>
+    public static PieceCase Case(ForecastFacts facts, RoomCourse room)
+    {
+        var pourMs = facts.Pours[0].Pour.PourMs;
+        double Hours(PourFacts pour) => (pour.Pour.PourMs - pourMs) / HourMs;
+        return new PieceCase
+        {
+            Layers =
+            [
+                .. facts.Pours.Select(pour => new PouredLayer(
+                    Hours(pour), pour.Pour.DepthMm, ResinCelsius(pour, room, Hours(pour)), CureTerms.Model(pour.Resin.CureClass))),
+            ],
+            Ambient = room.Ambient,
+            BoardThicknessMm = CureTerms.BoardMm(facts.BoardThicknessMm),
+            HorizonHours = CureTerms.HorizonHours + Hours(facts.Pours[^1]),
+        };
+    }
+
+    private static double ResinCelsius(PourFacts pour, RoomCourse room, double atHours) =>
+        pour.Pour.ResinTemperatureCelsius ?? pour.Mix.TemperatureCelsius ?? room.CelsiusAt(atHours);
+
+    private static ForecastRecord Computed(ForecastRecord record, PieceCase piece, IReadOnlyList<V1.Caution> known)
+    {
+        try
+        {
+            var forecast = PieceForecaster.Forecast(piece);
+            return WithTimes(record, forecast) with
+            {
+                ModelRevision = forecast.ModelRevision,
+                PeakLowCelsius = forecast.Peak.LowCelsius,
+                PeakLikelyCelsius = forecast.Peak.LikelyCelsius,
+                PeakHighCelsius = forecast.Peak.HighCelsius,
+                PeakLikelyOffsetMs = Ms(forecast.Peak.LikelyAtHours),
+                RunawayMarginRatio = forecast.Peak.RunawayMargin,
+                Cautions = CautionJson.Write([.. CureCautions.Of(forecast), .. known]),
+                Course = CourseJson.Write(UntilDone(forecast)),
+            };
+        }
+        catch (CureRangeException range)
+        {
+            return record with { Cautions = CautionJson.Write([Unanswerable(range), .. known]) };
+        }
+    }
+
+    private static ForecastRecord WithTimes(ForecastRecord record, PieceForecast forecast)
+    {
+        long? At(double? hours) => hours is { } known ? record.PourMs + Ms(known) : null;
+        return record with
+        {
+            GelEarliestMs = At(forecast.Gel.EarliestHours),
+            GelLikelyMs = At(forecast.Gel.LikelyHours),
+            GelSafeMs = At(forecast.Gel.SafeHours),
+            DemoldEarliestMs = At(forecast.Demold.EarliestHours),
+            DemoldLikelyMs = At(forecast.Demold.LikelyHours),
+            DemoldSafeMs = At(forecast.Demold.SafeHours),
+            HandleEarliestMs = At(forecast.Handle.EarliestHours),
+            HandleLikelyMs = At(forecast.Handle.LikelyHours),
+            HandleSafeMs = At(forecast.Handle.SafeHours),
+        };
+    }
+
+    /// <summary>The course up to a day after the last gate: what follows is a flat line that every revision would keep again.</summary>
+    private static IEnumerable<CureSample> UntilDone(PieceForecast forecast)
+    {
+        var endHours = forecast.Handle.SafeHours + AfterLastGate.TotalHours ?? double.PositiveInfinity;
+        return CureTerms.HourByHour(forecast).TakeWhile(sample => sample.AtHours <= endHours);
+    }
+
+    private static V1.Caution Unanswerable(CureRangeException range) => CureCautions.Caution(
+        Reasons.CureModelRange,
+        $"No forecast: {range.Message} Go by the data sheet and the touch test, and look after a deep pour until it has cooled.",
+        ("quantity", range.Quantity),
+        ("value", range.Value.ToString(CultureInfo.InvariantCulture)),
+        ("lowest", range.Lowest.ToString(CultureInfo.InvariantCulture)),
+        ("highest", range.Highest.ToString(CultureInfo.InvariantCulture)),
+        ("unit", range.Unit));
+
+    private static IEnumerable<V1.Caution> RatioCautions(IEnumerable<PourFacts> pours) =>
+        from pour in pours.DistinctBy(pour => pour.Mix.Name)
+        let deviation = Math.Abs(pour.Mix.RatioDeviationPercent)
+        where deviation > pour.Resin.RatioTolerancePercent
+        let percent = deviation.ToString("0.0", CultureInfo.InvariantCulture)
+        select CureCautions.Caution(
+            OffRatio,
+            $"The hardener of {pour.Mix.Name} lies {percent} % off its ratio; the forecast assumes the right one. It may cure later, softer "
+            + "or never: trust only the touch test, at several places.",
+            ("mix", pour.Mix.Name), ("ratio_deviation_percent", percent));
+
+    private static bool IsSame(ForecastRecord a, ForecastRecord b) =>
+        a.PourMs == b.PourMs && a.ModelRevision == b.ModelRevision
+        && Times(a).Zip(Times(b)).All(pair => IsSame(pair.First, pair.Second))
+        && CautionReasons(a).SequenceEqual(CautionReasons(b));
+
+    private static bool IsSame(long? aMs, long? bMs) => aMs is null || bMs is null ? aMs == bMs : Math.Abs(aMs.Value - bMs.Value) <= MaterialMs;
+
+    private static long?[] Times(ForecastRecord f) =>
+    [
+        f.GelEarliestMs, f.GelLikelyMs, f.GelSafeMs, f.DemoldEarliestMs, f.DemoldLikelyMs, f.DemoldSafeMs,
+        f.HandleEarliestMs, f.HandleLikelyMs, f.HandleSafeMs,
+    ];
+
+    private static IEnumerable<string> CautionReasons(ForecastRecord forecast) =>
+        CautionJson.Read(forecast.Cautions).Select(caution => caution.Reason);
+
+    private static long Ms(double hours) => (long)Math.Round(hours * HourMs);
+}

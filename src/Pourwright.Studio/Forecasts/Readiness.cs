@@ -1,0 +1,44 @@
+using Google.Protobuf.WellKnownTypes;
+using Pourwright.Studio.Pieces;
+using Pourwright.Studio.Storage;
+using Pourwright.V1;
+
+namespace Pourwright.Studio.Forecasts;
+
+/// <summary>How ready a piece is: its newest forecast and what people felt, gate by gate.</summary>
+public static class Readiness
+{
+    /// <summary>The readiness of a piece at an instant.</summary>
+    public static PieceReadiness Of(StudioSession session, PieceRecord piece, DateTimeOffset now) => Describe(
+        piece, ForecastStore.LatestGates(session, piece.Name), PieceStore.GetChecks(session, piece.Name), now);
+
+    /// <summary>The readiness that follows from a forecast, null while there is none, and the checks of a piece.</summary>
+    public static PieceReadiness Describe(PieceRecord piece, ForecastRecord? forecast, IReadOnlyList<CheckRecord> checks, DateTimeOffset now)
+    {
+        CheckRecord[] soFar = [.. checks.Where(check => check.CheckMs <= now.ToUnixMs())];
+        return new PieceReadiness
+        {
+            Piece = piece.Name,
+            Label = piece.Label,
+            Bench = piece.Bench ?? "",
+            Rungs = { Rung(Gate.Gel), Rung(Gate.Demold), Rung(Gate.Handle) },
+            Forecast = forecast?.Name ?? "",
+            ReadinessTime = Timestamp.FromDateTimeOffset(now),
+        };
+
+        PieceReadiness.Types.Rung Rung(Gate gate)
+        {
+            var times = forecast is { IsComputed: true } ? forecast.Gates().Single(g => g.Gate == gate) : null;
+            var window = times is null ? null : new GateWindow(times.EarliestTime.ToUnixMsOrNull(), times.SafeTime.ToUnixMsOrNull());
+            return new() { Gate = gate, State = PieceReadinessRule.StateOf(gate, window, soFar, now.ToUnixMs()), Forecast = times };
+        }
+    }
+
+    /// <summary>Does it tell a person the same, whenever it was said?</summary>
+    public static bool IsSame(PieceReadiness a, PieceReadiness b)
+    {
+        var other = b.Clone();
+        other.ReadinessTime = a.ReadinessTime;
+        return a.Equals(other);
+    }
+}

@@ -1,0 +1,202 @@
+using Grpc.Core;
+using Pourwright.Cure.Readiness;
+using Pourwright.Testing;
+using Pourwright.V1;
+using Cause = Pourwright.V1.Forecast.Types.Cause;
+
+namespace Pourwright.Studio.Tests.Forecasts;
+
+public sealed class ForecastServiceTests : IAsyncLifetime
+{
+    private CastingDesk _desk = null!;
+
+    public async Task InitializeAsync() => _desk = await CastingDesk.StartAsync();
+
+    public async Task DisposeAsync() => await _desk.DisposeAsync();
+
+    [Fact]
+    public async Task RecordPour_IsForecastOnceItIsSavedAndNotBefore()
+    {
+        var asked = CastingDesk.PourRequest((await _desk.PourAsync(piece: await OtherPieceAsync())).Mix, 20);
+        asked.ValidateOnly = true;
+        await _desk.Pieces.RecordPourAsync(asked);
+        await _desk.Harness.SettleAsync();
+        Assert.Equal("FORECAST_NOT_FOUND", await CastingDesk.ReasonAsync(() => _desk.LatestAsync()));
+
+        await _desk.PourAndSettleAsync();
+
+        var forecast = await _desk.LatestAsync();
+        Assert.Equal(($"{CastingDesk.Piece}/forecasts/1", Cause.Pour), (forecast.Name, forecast.Cause));
+        Assert.Equal(StudioHarness.Start, forecast.PourTime.ToDateTimeOffset());
+        Assert.Contains("planned 20.0 °C", forecast.RoomAssumption);
+        Assert.Null(forecast.LastReadingTime);
+    }
+
+    [Fact]
+    public async Task Forecast_OfAPour_IsWhatTheEngineSays()
+    {
+        await _desk.PourAndSettleAsync(depthMm: 30, resinCelsius: 23);
+
+        var engine = PieceForecaster.Forecast(new()
+        {
+            Layers = [new(0, 30, 23, ResinCureModel.DeepCasting)], Ambient = [new(0, 20)], BoardThicknessMm = 18,
+        });
+        var forecast = await _desk.LatestAsync();
+        Assert.Equal([Gate.Gel, Gate.Demold, Gate.Handle], forecast.Gates.Select(gate => gate.Gate));
+        Assert.Equal(AfterStart(engine.Gel.EarliestHours), forecast.Gates[0].EarliestTime.ToDateTimeOffset());
+        Assert.Equal(AfterStart(engine.Demold.LikelyHours), forecast.Gates[1].LikelyTime.ToDateTimeOffset());
+        Assert.Equal(AfterStart(engine.Handle.SafeHours), forecast.Gates[2].SafeTime.ToDateTimeOffset());
+        Assert.Equal(engine.Peak.HighCelsius, forecast.Peak.HighCelsius, 9);
+        Assert.Equal(ResinCureModel.DeepCasting.Revision, forecast.ModelRevision);
+    }
+
+    [Fact]
+    public async Task Forecast_SecondLayer_CountsFromTheFirstAndMovesOn()
+    {
+        await _desk.PourAndSettleAsync(depthMm: 20);
+        await _desk.Harness.AdvanceAsync(TimeSpan.FromHours(24));
+        await _desk.PourAndSettleAsync(depthMm: 20);
+
+        var revisions = await _desk.RevisionsAsync();
+        Assert.Equal([Cause.Pour, Cause.Pour], revisions.Select(forecast => forecast.Cause));
+        Assert.Equal(revisions[0].PourTime, revisions[1].PourTime);
+        Assert.True(CastingDesk.Safe(revisions[1], Gate.Demold) > CastingDesk.Safe(revisions[0], Gate.Demold));
+    }
+
+    [Fact]
+    public async Task Forecast_TemperatureOfTheResinNotMeasured_IsTheRooms()
+    {
+        // The planned room is 20 °C: the forecast is that of a pour at 20 °C.
+        await _desk.PourAndSettleAsync(depthMm: 30, resinCelsius: null);
+
+        var engine = PieceForecaster.Forecast(new()
+        {
+            Layers = [new(0, 30, 20, ResinCureModel.DeepCasting)], Ambient = [new(0, 20)], BoardThicknessMm = 18,
+        });
+        Assert.Equal(AfterStart(engine.Demold.SafeHours), CastingDesk.Safe(await _desk.LatestAsync(), Gate.Demold));
+    }
+
+    [Fact]
+    public async Task Forecast_AfterAMove_TakesTheOtherRoomFromThereOn()
+    {
+        await _desk.PourAndSettleAsync();
+        await _desk.Harness.AdvanceAsync(TimeSpan.FromHours(6));
+        await _desk.StepAsync(Step.Types.Kind.Move, CastingDesk.ColdBench);
+        await _desk.Harness.SettleAsync();
+
+        var engine = PieceForecaster.Forecast(new()
+        {
+            Layers = [new(0, 30, 21, ResinCureModel.DeepCasting)],
+            Ambient = [new(0, 20), new(6 - 1 / 60.0, 20), new(6, 12)],
+            BoardThicknessMm = 18,
+        });
+        var moved = await _desk.LatestAsync();
+        Assert.Equal(Cause.Move, moved.Cause);
+        Assert.Equal(AfterStart(engine.Demold.SafeHours), CastingDesk.Safe(moved, Gate.Demold));
+        Assert.Contains("planned 12.0 °C", moved.RoomAssumption);
+    }
+
+    [Fact]
+    public async Task Forecast_OffRatio_SaysThatItAssumesTheRightOne()
+    {
+        // 50 : 100 where 42 is right: (50 − 42)/42 = 19.0 % too much, over the tolerance of 2 %.
+        await _desk.PourAsync(hardenerMg: 50_000);
+        await _desk.Harness.SettleAsync();
+
+        var caution = Assert.Single((await _desk.LatestAsync()).Cautions, c => c.Reason == "OFF_RATIO");
+        Assert.Equal("19.0", caution.Facts["ratio_deviation_percent"]);
+        Assert.Contains("assumes the right one", caution.Text);
+    }
+
+    [Fact]
+    public async Task Forecast_DeeperThanTheModelTakes_SaysSoInsteadOfAGate()
+    {
+        await _desk.PourAndSettleAsync(depthMm: 180);
+
+        var forecast = await _desk.LatestAsync();
+        Assert.Empty(forecast.Gates);
+        Assert.Null(forecast.Peak);
+        var caution = Assert.Single(forecast.Cautions, c => c.Reason == "CURE_MODEL_RANGE");
+        Assert.Equal(("180", "150"), (caution.Facts["value"], caution.Facts["highest"]));
+    }
+
+    [Fact]
+    public async Task Forecast_DeepPourThatRunsAway_WarnsWithARange()
+    {
+        await _desk.PourAndSettleAsync(depthMm: 100, resinCelsius: 25);
+
+        var forecast = await _desk.LatestAsync();
+        Assert.Equal(PeakPrediction.Types.Risk.Runaway, forecast.Peak.Risk);
+        var caution = Assert.Single(forecast.Cautions, c => c.Reason == "RUNAWAY_RISK");
+        Assert.Equal(forecast.Peak.LowCelsius.ToString("0"), caution.Facts["peak_low_celsius"]);
+        Assert.Equal(forecast.Peak.HighCelsius.ToString("0"), caution.Facts["peak_high_celsius"]);
+    }
+
+    [Fact]
+    public async Task GetForecast_OfARevision_HasTheCourseThatListsLeaveOut()
+    {
+        await _desk.PourAndSettleAsync();
+
+        var forecast = await _desk.Forecasts.GetForecastAsync(new() { Name = $"{CastingDesk.Piece}/forecasts/1" });
+        var listed = Assert.Single(await _desk.RevisionsAsync());
+
+        Assert.Equal(TimeSpan.Zero, forecast.Course[0].Offset.ToTimeSpan());
+        Assert.Contains(forecast.Course, sample => sample.Offset.ToTimeSpan() == TimeSpan.FromHours(1));
+        // It ends a day after the last gate, hour by hour.
+        var end = forecast.PourTime.ToDateTimeOffset() + forecast.Course[^1].Offset.ToTimeSpan();
+        Assert.InRange(CastingDesk.Safe(forecast, Gate.Handle).AddHours(24) - end, TimeSpan.Zero, TimeSpan.FromHours(4));
+        Assert.Empty(listed.Course);
+        forecast.Course.Clear();
+        Assert.Equal(forecast, listed);
+    }
+
+    [Fact]
+    public async Task ListForecasts_InPages_GivesEachRevisionOnce()
+    {
+        await _desk.PourAndSettleAsync(depthMm: 10);
+        for (var hour = 1; hour <= 2; hour++)
+        {
+            await _desk.Harness.AdvanceAsync(TimeSpan.FromHours(1));
+            await _desk.PourAndSettleAsync(depthMm: 10);
+        }
+
+        List<string> names = [];
+        var request = new ListForecastsRequest { Parent = CastingDesk.Piece, PageSize = 2 };
+        do
+        {
+            var page = await _desk.Forecasts.ListForecastsAsync(request);
+            names.AddRange(page.Forecasts.Select(forecast => forecast.Name));
+            request.PageToken = page.NextPageToken;
+        }
+        while (request.PageToken.Length > 0);
+        Assert.Equal(Enumerable.Range(1, 3).Select(revision => $"{CastingDesk.Piece}/forecasts/{revision}"), names);
+    }
+
+    [Theory]
+    [InlineData("studios/alder/pieces/seven")]
+    [InlineData("studios/alder/pieces/seven/forecasts/0")]
+    [InlineData("studios/alder/pieces/seven/forecasts/-1")]
+    [InlineData("studios/alder/pieces/seven/forecasts/newest")]
+    [InlineData("studios/alder/pieces/seven/checks/latest")]
+    public async Task GetForecast_MalformedName_IsRefused(string name) => Assert.Equal(
+        "FIELD_INVALID", await CastingDesk.ReasonAsync(async () => await _desk.Forecasts.GetForecastAsync(new() { Name = name })));
+
+    [Fact]
+    public async Task GetForecast_ARevisionToCome_IsNotFound()
+    {
+        await _desk.PourAndSettleAsync();
+
+        var refusal = await Assert.ThrowsAsync<RpcException>(
+            async () => await _desk.Forecasts.GetForecastAsync(new() { Name = $"{CastingDesk.Piece}/forecasts/2" }));
+
+        Assert.Equal((StatusCode.NotFound, "FORECAST_NOT_FOUND"), (refusal.StatusCode, refusal.Reason()));
+    }
+
+    private async Task<string> OtherPieceAsync()
+    {
+        await _desk.CreatePieceAsync("eight");
+        return $"{SampleStudio.Name}/pieces/eight";
+    }
+
+    private static DateTimeOffset AfterStart(double? hours) => StudioHarness.Start + TimeSpan.FromMilliseconds(Math.Round(hours!.Value * 3_600_000));
+}
