@@ -20,7 +20,7 @@ public sealed class ClimateWarnings(StudioReads reads, StudioWriter writer, Time
     {
         var seen = ConditionStore.WatchedBenches(session).GroupBy(bench => bench.Name).Select(sensors => Judge([.. sensors], options, nowMs));
         return Episodes.Decide(
-            Reminder.Types.Kind.ClimateWarning, [.. seen], ReminderStore.Live(session, Reminder.Types.Kind.ClimateWarning),
+            Reminder.Types.Kind.ClimateWarning, [.. seen], ReminderStore.LiveEpisodes(session, Reminder.Types.Kind.ClimateWarning),
             "Earlier climate warning withdrawn: no piece cures there any more.", nowMs);
     }
 

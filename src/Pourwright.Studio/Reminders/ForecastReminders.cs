@@ -23,17 +23,20 @@ public sealed record ForecastNews(
 /// <param name="State">Of the piece.</param>
 /// <param name="LastPourRecordMs">When its newest pour was recorded; null before the first.</param>
 /// <param name="SoftTouchMs">When it was last felt, if it was tacky or soft then.</param>
-public sealed record PieceFacts(Piece.Types.State State, long? LastPourRecordMs, long? SoftTouchMs)
+/// <param name="IsCut">It was on the saw or the planer: nobody waits for its handle gate any more.</param>
+public sealed record PieceFacts(Piece.Types.State State, long? LastPourRecordMs, long? SoftTouchMs, bool IsCut)
 {
     public bool IsClosed => State is Piece.Types.State.HandedOver or Piece.Types.State.Scrapped;
 
-    public static PieceFacts Of(PieceRecord piece, IReadOnlyList<PourRecord> pours, IReadOnlyList<CheckRecord> checks)
+    public static PieceFacts Of(
+        PieceRecord piece, IReadOnlyList<PourRecord> pours, IReadOnlyList<CheckRecord> checks, IReadOnlyList<StepRecord> steps)
     {
         var touched = checks.LastOrDefault(check => check.Touch != Check.Types.Touch.Unspecified);
         return new PieceFacts(
             piece.State,
             pours.Max(pour => (long?)pour.RecordMs),
-            touched?.Touch is Check.Types.Touch.Tacky or Check.Types.Touch.Soft ? touched.CheckMs : null);
+            touched?.Touch is Check.Types.Touch.Tacky or Check.Types.Touch.Soft ? touched.CheckMs : null,
+            steps.Any(step => step.Kind is Step.Types.Kind.Saw or Step.Types.Kind.Plane));
     }
 }
 
@@ -45,7 +48,8 @@ public static class ForecastReminders
     {
         var site = SiteStore.GetSite(tx, news.Site);
         var facts = PieceFacts.Of(
-            PieceStore.GetPiece(tx, news.Piece), PieceStore.GetPours(tx, news.Piece), PieceStore.GetChecks(tx, news.Piece));
+            PieceStore.GetPiece(tx, news.Piece), PieceStore.GetPours(tx, news.Piece), PieceStore.GetChecks(tx, news.Piece),
+            PieceStore.GetSteps(tx, news.Piece));
         var changes = Decide(news, facts, ReminderStore.About(tx, news.Piece), site, tx.Now.ToUnixMs());
         ReminderStore.Save(tx, changes);
     }
@@ -70,8 +74,8 @@ public static class ForecastReminders
         var decision = new Decision(news, facts, existing, site, nowMs);
         if (facts.IsClosed) return decision.Changes;
         if (facts.State != Piece.Types.State.Demolded) decision.Ready(Reminder.Types.Kind.DemoldReady, news.DemoldSafeMs);
-        decision.Ready(Reminder.Types.Kind.HandleReady, news.HandleSafeMs);
-        decision.AtRisk();
+        if (!facts.IsCut) decision.Ready(Reminder.Types.Kind.HandleReady, news.HandleSafeMs);
+        if (!facts.IsCut) decision.AtRisk();
         decision.Exotherm();
         return decision.Changes;
     }

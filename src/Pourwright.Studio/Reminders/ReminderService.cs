@@ -2,6 +2,7 @@ using Grpc.Core;
 using Microsoft.Extensions.Hosting;
 using Pourwright.Studio.Names;
 using Pourwright.Studio.Refusals;
+using Pourwright.Studio.Sites;
 using Pourwright.Studio.Storage;
 using Pourwright.V1;
 
@@ -26,15 +27,16 @@ public sealed class ReminderService(
 
     public override Task<ListRemindersResponse> ListReminders(ListRemindersRequest request, ServerCallContext context)
     {
-        new FieldChecks()
+        var checks = new FieldChecks()
             .Name("parent", request.Parent, ResourceKind.Studio)
-            .Require(Enum.IsDefined(request.State), "state", "must be a state of a reminder.", request.State.ToString())
-            .Require(IsSiteOrEmpty(request.Site, request.Parent), "site", "must be a site of the studio, or empty.", request.Site)
-            .ThrowIfAny();
+            .Require(Enum.IsDefined(request.State), "state", "must be a state of a reminder.", request.State.ToString());
+        if (request.Site.Length > 0) checks.Name("site", request.Site, ResourceKind.Site, request.Parent);
+        checks.ThrowIfAny();
         var page = Paging.Read(
             request.PageSize, request.PageToken, nameof(ListReminders), request.Parent, request.State.ToString(), request.Site);
         return Task.FromResult(reads.Read(session =>
         {
+            SiteStore.GetStudio(session, request.Parent);
             var rows = ReminderStore.ListReminders(session, request.Parent, request.State, request.Site, page);
             var (reminders, next) = page.Cut(rows, reminder => reminder.Sequence);
             return new ListRemindersResponse { Reminders = { reminders.Select(reminder => reminder.ToProto()) }, NextPageToken = next };
@@ -58,36 +60,40 @@ public sealed class ReminderService(
     public override async Task WatchReminders(
         WatchRemindersRequest request, IServerStreamWriter<Reminder> responseStream, ServerCallContext context)
     {
-        new FieldChecks()
-            .Name("parent", request.Parent, ResourceKind.Studio)
-            .Require(IsSiteOrEmpty(request.Site, request.Parent), "site", "must be a site of the studio, or empty.", request.Site)
-            .Require(request.LastSeenReminder.Length == 0
-                || (ResourceKind.Reminder.Matches(request.LastSeenReminder) && ResourceNames.IsUnder(request.LastSeenReminder, request.Parent)),
-                "last_seen_reminder", "must be a reminder of the studio, or empty.", request.LastSeenReminder)
-            .ThrowIfAny();
-        using var ending = CancellationTokenSource.CreateLinkedTokenSource(context.CancellationToken, lifetime.ApplicationStopping);
-        await WatchAsync(request, responseStream, ending.Token);
+        var checks = new FieldChecks().Name("parent", request.Parent, ResourceKind.Studio);
+        if (request.Site.Length > 0) checks.Name("site", request.Site, ResourceKind.Site, request.Parent);
+        if (request.LastSeenReminder.Length > 0)
+            checks.Name("last_seen_reminder", request.LastSeenReminder, ResourceKind.Reminder, request.Parent);
+        checks.ThrowIfAny();
+        await WatchAsync(request, responseStream, context.CancellationToken);
     }
 
+    /// <summary>Ends with the client's patience, or in good order when the node stops.</summary>
     private async Task WatchAsync(WatchRemindersRequest request, IServerStreamWriter<Reminder> stream, CancellationToken ct)
     {
+        using var ending = CancellationTokenSource.CreateLinkedTokenSource(ct, lifetime.ApplicationStopping);
         var (cursor, head) = reads.Read(session => Start(session, request));
-        while (!ct.IsCancellationRequested)
+        var next = commits.NextAsync(ending.Token);
+        while (!ending.IsCancellationRequested)
         {
-            var next = commits.NextAsync(ct);
-            var gone = reads.Read(session => ReminderStore.SentAfter(session, request.Parent, request.Site, cursor, head, WatchBatchMax));
+            // One wait for a commit outlasts many looks: a new one each second would pile up on a quiet node.
+            if (next.IsCompleted) next = commits.NextAsync(ending.Token);
+            var gone = reads.Read(session =>
+                ReminderStore.SentAfter(session, request.Parent, request.Site, cursor, head, WatchBatchMax));
             foreach (var reminder in gone)
             {
                 await stream.WriteAsync(reminder.ToProto(), ct);
                 cursor = reminder.SendSequence!.Value;
             }
-            if (gone.Count < WatchBatchMax) await next.WaitAsync(WatchPauseMax, clock, ct).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+            if (gone.Count < WatchBatchMax)
+                await next.WaitAsync(WatchPauseMax, clock, ending.Token).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
         }
     }
 
     /// <summary>Where a watch begins: from the first, of which only the open ones count up to the head; or after the last one seen.</summary>
     private static (long Cursor, long Head) Start(StudioSession session, WatchRemindersRequest request)
     {
+        SiteStore.GetStudio(session, request.Parent);
         if (request.LastSeenReminder.Length == 0) return (0, ReminderStore.LastSendSequence(session));
         var seen = ReminderStore.GetReminder(session, request.LastSeenReminder);
         var place = seen.SendSequence ?? throw Refusal.Precondition(
@@ -95,7 +101,4 @@ public sealed class ReminderService(
             ("reminder", seen.Name), ("state", seen.State.ToString()));
         return (place, place);
     }
-
-    private static bool IsSiteOrEmpty(string site, string studio) =>
-        site.Length == 0 || (ResourceKind.Site.Matches(site) && ResourceNames.IsUnder(site, studio));
 }

@@ -36,9 +36,10 @@ public static class ReminderStore
          ORDER BY sequence
         """, new { subject });
 
-    /// <summary>Every reminder of a kind that is not withdrawn.</summary>
-    public static IReadOnlyList<ReminderRecord> Live(StudioSession session, Reminder.Types.Kind kind) => session.Query<ReminderRecord>(
-        $"{Columns} WHERE kind = @kind AND state <> 4 ORDER BY sequence", new { kind = (int)kind });
+    /// <summary>Every silent sensor's or damp bench's reminder that is not withdrawn. Both kinds stand in the text as in the index that serves it.</summary>
+    public static IReadOnlyList<ReminderRecord> LiveEpisodes(StudioSession session, Reminder.Types.Kind kind) =>
+        session.Query<ReminderRecord>(
+            $"{Columns} WHERE kind = @kind AND kind IN (6, 7) AND state <> 4 ORDER BY sequence", new { kind = (int)kind });
 
     /// <summary>Those that went out after a place in the order of sending: all of them after <paramref name="head"/>, before it the open ones.</summary>
     public static IReadOnlyList<ReminderRecord> SentAfter(

@@ -6,7 +6,7 @@ using Pourwright.V1;
 
 namespace Pourwright.Studio.Reminders;
 
-/// <summary>What reminders say: the thing, the time, what to do. No name of a person stands in them.</summary>
+/// <summary>What reminders say: the thing, the time, what to do. The name of a piece's maker never stands in them.</summary>
 public static class ReminderTexts
 {
     public static string DemoldReady(string label, long safeMs, TimeZoneInfo zone) =>

@@ -25,7 +25,7 @@ public sealed class SilentSensors(StudioReads reads, StudioWriter writer, TimePr
 {
     protected override ReminderChanges Look(StudioSession session, long nowMs)
     {
-        var live = ReminderStore.Live(session, Reminder.Types.Kind.SensorSilent);
+        var live = ReminderStore.LiveEpisodes(session, Reminder.Types.Kind.SensorSilent);
         var told = live.ToDictionary(reminder => reminder.Subject, reminder => reminder.RemindMs);
         var seen = ConditionStore.WatchingSensors(session)
             .Select(sensor => Judge(sensor, told.TryGetValue(sensor.Name, out var ms) ? ms : null, nowMs));

@@ -109,6 +109,10 @@ public sealed class ForecastRemindersTests
     public void Decide_ByStateOfThePiece_AnnouncesOnlyWhatIsAhead(V1.Piece.Types.State state, string[] changes) =>
         Assert.Equal(changes, Show(ForecastReminders.Decide(News(20, 30), Facts with { State = state }, [], Site, Ms(Now))));
 
+    [Fact]
+    public void Decide_AfterSawOrPlaner_AnnouncesNoHandleGate() => Assert.Empty(
+        ForecastReminders.Decide(News(20, 41), Facts with { State = V1.Piece.Types.State.Demolded, IsCut = true }, [], Site, Ms(Now)).Drafts);
+
     [Theory]
     [InlineData(11.0, 11.5, "")] // safe at 11, soft at 11:30: not announced again
     [InlineData(11.0, 10.5, "+DemoldReady@11")] // soft before the safe time says nothing
@@ -173,7 +177,7 @@ public sealed class ForecastRemindersTests
         Etag = "1",
     };
 
-    private static readonly PieceFacts Facts = new(V1.Piece.Types.State.Curing, LastPourRecordMs: Ms(10), SoftTouchMs: null);
+    private static readonly PieceFacts Facts = new(V1.Piece.Types.State.Curing, LastPourRecordMs: Ms(10), SoftTouchMs: null, IsCut: false);
 
     private static ForecastNews News(double? demoldSafe, double? handleSafe, double? session = Session) => new(
         "studios/alder", "studios/alder/sites/north", Piece, "Walnut 7", "Mara", Ms(session), Ms(demoldSafe), Ms(handleSafe), false, 60, 1);

@@ -1,4 +1,6 @@
 using Grpc.Core;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.Hosting;
 using Pourwright.Studio.Reminders;
 using Pourwright.Testing;
 using Pourwright.V1;
@@ -170,6 +172,19 @@ public sealed class ReminderServiceTests : IAsyncLifetime
         await _desk.SweepAsync<DueReminders>();
 
         Assert.Equal(["south-1"], await ReadAsync(south, 1));
+    }
+
+    [Fact]
+    public async Task WatchReminders_NodeStops_EndsInGoodOrder()
+    {
+        await SendAsync("walnut-7");
+        using var watch = _desk.Client.WatchReminders(new() { Parent = ReminderDesk.Studio });
+        await ReadAsync(watch, 1);
+
+        _desk.Harness.Services.GetRequiredService<IHostApplicationLifetime>().StopApplication();
+
+        Assert.Empty(await ReadAsync(watch, 1));
+        Assert.Equal(StatusCode.OK, watch.GetStatus().StatusCode);
     }
 
     [Theory]

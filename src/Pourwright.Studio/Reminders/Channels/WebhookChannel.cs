@@ -59,7 +59,7 @@ public sealed class WebhookChannel : IReminderChannel, IDisposable
         }
     }
 
-    /// <summary>The event. Nothing in it names a person: subject and text speak of pieces, benches, sensors and containers.</summary>
+    /// <summary>The event. Its subject is a piece, bench, sensor, container or reminder, never a person.</summary>
     public static CloudEvent Event(ReminderRecord reminder) => new(CloudEventsSpecVersion.V1_0)
     {
         Id = ResourceNames.IdOf(reminder.Name),

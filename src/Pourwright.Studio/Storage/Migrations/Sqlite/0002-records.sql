@@ -272,6 +272,7 @@ CREATE INDEX reminders_pending ON reminders (remind_ms) WHERE state = 1;
 CREATE INDEX reminders_to_escalate ON reminders (escalate_due_ms) WHERE state = 2 AND escalate_due_ms IS NOT NULL;
 CREATE INDEX reminders_by_subject ON reminders (subject, kind);
 CREATE INDEX reminders_by_studio ON reminders (studio, sequence);
+CREATE INDEX reminders_of_episodes ON reminders (kind) WHERE kind IN (6, 7) AND state <> 4; -- sensor silent, climate warning
 
 -- One row per reminder, channel and address. The inbox needs none: it is the reminders table itself.
 CREATE TABLE deliveries (
