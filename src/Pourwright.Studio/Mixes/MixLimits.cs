@@ -53,7 +53,7 @@ public static class MixLimits
             .SelectMany(contents => contents.Lots).Select(lot => lot.Name).Distinct().Order(StringComparer.Ordinal).ToList();
         return lots.Count < 2
             ? null
-            : Caution("SEVERAL_LOTS",
+            : Caution(Reasons.SeveralLots,
                 $"Part {part} comes from {lots.Count} lots ({string.Join(", ", lots.Select(ResourceNames.IdOf))}): if one is at fault, every piece of this mix is suspect. Give a class one lot of each part where you can.",
                 ("part", $"{part}"), ("lot_count", $"{lots.Count}"), ("lots", string.Join(", ", lots)));
     }
@@ -61,7 +61,7 @@ public static class MixLimits
     /// <summary>A sealed container that was drawn from counts as opened at the mix.</summary>
     public static Caution? Opened(ContainerRecord container) => container.State != Container.Types.State.Sealed
         ? null
-        : Caution("CONTAINER_OPENED",
+        : Caution(Reasons.ContainerOpened,
             $"{container.Label} was sealed and counts as opened with this mix; its opened shelf life has begun. Check that it is the container you drew from.",
             ("container", container.Name));
 

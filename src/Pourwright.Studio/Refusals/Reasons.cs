@@ -32,9 +32,6 @@ public static class Reasons
     /// <summary>FAILED_PRECONDITION. The lot is on hold. Use another lot, or release the hold after its cause is settled.</summary>
     public const string LotHeld = "LOT_HELD";
 
-    /// <summary>FAILED_PRECONDITION. The lot is past its date. Use another lot.</summary>
-    public const string LotExpired = "LOT_EXPIRED";
-
     /// <summary>FAILED_PRECONDITION. The container is on hold. Use another container, or release the hold after its cause is settled.</summary>
     public const string ContainerHeld = "CONTAINER_HELD";
 
@@ -43,9 +40,6 @@ public static class Reasons
 
     /// <summary>FAILED_PRECONDITION. The container is past its date, or past its time since opening. Use another container.</summary>
     public const string ContainerExpired = "CONTAINER_EXPIRED";
-
-    /// <summary>FAILED_PRECONDITION. The container was never recorded as opened. Record the opening first.</summary>
-    public const string ContainerNotOpen = "CONTAINER_NOT_OPEN";
 
     /// <summary>FAILED_PRECONDITION. The container holds less than is drawn. Draw less, add a second container, or correct its balance by weighing it.</summary>
     public const string ContainerShort = "CONTAINER_SHORT";
@@ -63,6 +57,12 @@ public static class Reasons
 
     /// <summary>FAILED_PRECONDITION. The batch is larger than the data sheet allows; it may run away hot. Mix smaller batches.</summary>
     public const string BatchTooLarge = "BATCH_TOO_LARGE";
+
+    /// <summary>Caution. One part of a mix comes from several lots. If one is at fault, every piece of the mix is suspect; give a class one lot of each part.</summary>
+    public const string SeveralLots = "SEVERAL_LOTS";
+
+    /// <summary>Caution. A sealed container was drawn from and counts as opened. Check the label; the shelf life of an opened one has begun.</summary>
+    public const string ContainerOpened = "CONTAINER_OPENED";
 
     /// <summary>FAILED_PRECONDITION. Less is left of the mix than is poured. Pour less, or from another mix.</summary>
     public const string MixShort = "MIX_SHORT";

@@ -105,7 +105,7 @@ public sealed class RecordMixTests
 
         var (mix, containers) = Decide(Deep with { OpenedShelfLifeMs = 500 }, NowMs - 9, "", (can, 100_000), (B, 42_000));
 
-        Assert.Equal(["CONTAINER_OPENED"], Cautions(mix));
+        Assert.Equal([Reasons.ContainerOpened], Cautions(mix));
         Assert.Equal(["opened", "mixed"], containers[0].Events.Select(e => e.Kind));
         Assert.Equal((State.Open, NowMs - 9, NowMs + 491),
             (containers[0].Container.State, containers[0].Container.OpenMs!.Value, containers[0].Container.ExpireMs!.Value));
@@ -119,7 +119,7 @@ public sealed class RecordMixTests
         var (mix, _) = Decide(Deep, (tank, 100_000), (B, 42_000));
 
         var caution = Assert.Single(CautionJson.Read(mix.Cautions));
-        Assert.Equal(("SEVERAL_LOTS", "A", "studios/alder/lots/lot-1, studios/alder/lots/lot-2"),
+        Assert.Equal((Reasons.SeveralLots, "A", "studios/alder/lots/lot-1, studios/alder/lots/lot-2"),
             (caution.Reason, caution.Facts["part"], caution.Facts["lots"]));
     }
 

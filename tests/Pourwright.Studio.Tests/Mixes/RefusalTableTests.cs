@@ -1,3 +1,5 @@
+using System.Globalization;
+using System.Text.RegularExpressions;
 using Google.Protobuf.WellKnownTypes;
 using Grpc.Core;
 using Pourwright.Testing;
@@ -8,7 +10,7 @@ using Sample = Pourwright.Testing.SampleStudio;
 namespace Pourwright.Studio.Tests.Mixes;
 
 /// <summary>Every refusal of resin systems, lots and mixes on the wire: request, code, reason, field paths. None keeps anything.</summary>
-public sealed class RefusalTableTests(MixStudio studio) : IClassFixture<MixStudio>
+public sealed partial class RefusalTableTests(MixStudio studio) : IClassFixture<MixStudio>
 {
     private sealed record Row(Func<MixStudio, Task> Call, StatusCode Code, string Reason, string Fields = "");
 
@@ -103,8 +105,19 @@ public sealed class RefusalTableTests(MixStudio studio) : IClassFixture<MixStudi
 
         Assert.Equal((row.Code, row.Reason, row.Fields), (refusal.StatusCode, refusal.Reason(), string.Join(',', refusal.Fields())));
         Assert.NotEmpty(refusal.Facts());
+        if (row.Code == StatusCode.FailedPrecondition) Assert.Empty(NumbersWithoutFact(refusal));
         Assert.Equal(before, studio.EvidenceCount());
     }
+
+    /// <summary>Numbers of the text that no fact holds, as they stand or in mg where the text says g.</summary>
+    private static IEnumerable<string> NumbersWithoutFact(RpcException refusal) => Number()
+        .Matches(refusal.Status.Detail.Replace("parts for 100 of resin", "parts", StringComparison.Ordinal)) // a unit, not a value
+        .Select(match => match.Value)
+        .Where(number => !refusal.Facts().Values.Any(fact =>
+            fact.Contains(number, StringComparison.Ordinal) || fact == $"{decimal.Parse(number, CultureInfo.InvariantCulture) * 1000:0}"));
+
+    [GeneratedRegex(@"\d+(\.\d+)?")]
+    private static partial Regex Number();
 
     private static Row Invalid(Func<MixStudio, Task> call, string fields) => new(call, StatusCode.InvalidArgument, "FIELD_INVALID", fields);
 
