@@ -4,7 +4,8 @@ namespace Pourwright.Cure;
 public sealed class CureRangeException : Exception
 {
     internal CureRangeException(string quantity, double value, double lowest, double highest, string unit)
-        : base($"{quantity} is {value:g6} {unit}; the model holds from {lowest:g6} to {highest:g6} {unit}. Give a value in that range.") =>
+        : base($"{quantity} is {value:g6} {unit}; the model holds from {lowest:g6} to {highest:g6} {unit}. "
+            + "Give a value in that range.") =>
         (Quantity, Value, Lowest, Highest, Unit) = (quantity, value, lowest, highest, unit);
 
     /// <summary>What is out of range, in words.</summary>

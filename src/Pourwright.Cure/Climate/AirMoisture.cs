@@ -2,8 +2,8 @@ namespace Pourwright.Cure.Climate;
 
 /// <summary>Water in air, over liquid water.</summary>
 /// <remarks>
-/// Magnus form with the coefficients 6.112 hPa, 17.62 and 243.12 °C, those of the WMO [Sonntag1990]. Range: −45 to 60 °C. Against the industrial
-/// steam formulation dew points between 10 and 30 °C, 30 to 95 %, differ by less than 0.034 K.
+/// Magnus form with the coefficients 6.112 hPa, 17.62 and 243.12 °C, those of the WMO [Sonntag1990]. Range: −45 to 60 °C. Against
+/// the industrial steam formulation dew points between 10 and 30 °C, 30 to 95 %, differ by less than 0.034 K.
 /// Below 0 °C this is the dew point over supercooled water; frost forms a little higher.
 /// </remarks>
 public static class AirMoisture
@@ -20,7 +20,8 @@ public static class AirMoisture
 
     /// <summary>Dew point, in °C: a surface colder than this becomes wet.</summary>
     /// <remarks>g = ln(RH/100) + 17.62 T/(243.12 + T), T_d = 243.12 g/(17.62 − g).</remarks>
-    /// <exception cref="CureRangeException">The temperature is outside −45 to 60 °C or the humidity outside 1 to 100 %.</exception>
+    /// <exception cref="CureRangeException">The temperature is outside −45 to 60 °C or the humidity outside 1 to 100
+    /// %.</exception>
     public static double DewPointCelsius(double temperatureCelsius, double relativeHumidityPercent)
     {
         CureRangeException.Check("Relative humidity", relativeHumidityPercent, 1, 100, "%");

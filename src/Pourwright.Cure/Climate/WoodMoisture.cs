@@ -8,10 +8,11 @@ public static class WoodMoisture
     /// With h = RH/100, k = K h: M = 1800/W · [k/(1 − k) + (K1 k + 2 K1 K2 k²)/(1 + K1 k + K1 K2 k²)],
     /// W = 349 + 1.29 T + 0.0135 T², K = 0.805 + 7.36e-4 T − 2.73e-6 T², K1 = 6.27 − 9.38e-3 T − 3.03e-4 T²,
     /// K2 = 1.91 + 0.0407 T − 2.93e-4 T², T in °C [Simpson1998].
-    /// Range: −1.1 to 48.9 °C and 5 to 95 %, the part of the printed table that the tests compare (typed from memory): within 0.07.
-    /// Single species differ by more; thick boards need weeks; a meter reading beats this figure.
+    /// Range: −1.1 to 48.9 °C and 5 to 95 %, the part of the printed table that the tests compare (typed from memory): within
+    /// 0.07. Single species differ by more; thick boards need weeks; a meter reading beats this figure.
     /// </remarks>
-    /// <exception cref="CureRangeException">The temperature is outside −1.2 to 49 °C or the humidity outside 5 to 95 %.</exception>
+    /// <exception cref="CureRangeException">The temperature is outside −1.2 to 49 °C or the humidity outside 5 to 95
+    /// %.</exception>
     public static double EquilibriumPercent(double temperatureCelsius, double relativeHumidityPercent)
     {
         CureRangeException.Check("Air temperature", temperatureCelsius, -1.2, 49, "°C");

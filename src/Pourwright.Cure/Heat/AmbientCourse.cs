@@ -7,9 +7,10 @@ public sealed class AmbientCourse
     private readonly double[] kelvin;
 
     /// <param name="points">At least one, times strictly rising; seconds from the first pour, K.</param>
-    public AmbientCourse(IEnumerable<(double Seconds, double Kelvin)> points)
+    /// <param name="withinKelvin">Points are left out as long as the lines stay this close to each of them, in K.</param>
+    public AmbientCourse(IEnumerable<(double Seconds, double Kelvin)> points, double withinKelvin = 1e-9)
     {
-        var bends = WithoutPointsOnALine([.. points]);
+        var bends = Bends([.. points], withinKelvin);
         seconds = [.. bends.Select(p => p.Seconds)];
         kelvin = [.. bends.Select(p => p.Kelvin)];
     }
@@ -34,23 +35,27 @@ public sealed class AmbientCourse
     }
 
     // A logger that writes 21 °C every ten minutes is one line, not a thousand places at which the solver has to stop.
-    private static List<(double Seconds, double Kelvin)> WithoutPointsOnALine((double Seconds, double Kelvin)[] points)
+    // From each bend the line goes on to the last point that it can reach while passing every one between within the limit.
+    private static List<(double Seconds, double Kelvin)> Bends((double Seconds, double Kelvin)[] points, double withinKelvin)
     {
-        List<(double Seconds, double Kelvin)> kept = [];
-        foreach (var point in points)
+        List<(double Seconds, double Kelvin)> bends = [points[0]];
+        var (least, most) = (double.NegativeInfinity, double.PositiveInfinity);
+        for (var i = 1; i < points.Length; i++)
         {
-            if (kept.Count > 1 && OnALine(kept[^2], kept[^1], point))
-                kept.RemoveAt(kept.Count - 1);
-            kept.Add(point);
+            if (Slope(bends[^1], points[i]) is var slope && (slope < least || slope > most))
+            {
+                bends.Add(points[i - 1]);
+                (least, most) = (double.NegativeInfinity, double.PositiveInfinity);
+            }
+            var away = points[i].Seconds - bends[^1].Seconds;
+            least = Math.Max(least, Slope(bends[^1], points[i]) - withinKelvin / away);
+            most = Math.Min(most, Slope(bends[^1], points[i]) + withinKelvin / away);
         }
-        return kept;
+        return [.. bends, .. points.Skip(1).TakeLast(1)];
     }
 
-    private static bool OnALine((double Seconds, double Kelvin) a, (double Seconds, double Kelvin) b, (double Seconds, double Kelvin) c)
-    {
-        var expected = a.Kelvin + (c.Kelvin - a.Kelvin) * (b.Seconds - a.Seconds) / (c.Seconds - a.Seconds);
-        return Math.Abs(b.Kelvin - expected) < 1e-9;
-    }
+    private static double Slope((double Seconds, double Kelvin) from, (double Seconds, double Kelvin) to) =>
+        (to.Kelvin - from.Kelvin) / (to.Seconds - from.Seconds);
 }
 
 internal readonly record struct AmbientLine(double FromSeconds, double FromKelvin, double KelvinPerSecond, double ToSeconds)

@@ -48,7 +48,9 @@ public sealed partial class CureSolver
         (k1A, k2A, k3A, k4A) = (New(), New(), New(), New());
     }
 
-    /// <summary>Tries a step from <c>before</c> to <c>after</c>; its error in units of the tolerance, infinite when it cannot be taken.</summary>
+    /// <summary>
+    /// Tries a step from <c>before</c> to <c>after</c>; its error in units of the tolerance, infinite when it cannot be taken.
+    /// </summary>
     private double Attempt(double now, double length, AmbientLine air)
     {
         if (!Factorise(2 / length))
@@ -97,7 +99,8 @@ public sealed partial class CureSolver
             var heat = Lane.Of(slab.HeatPerConversion, i);
             Lane.Put(inverseGap, i, inverse);
             Lane.Put(heatGap, i, heat * Lane.Of(ratePerConversion, i) * inverse);
-            Lane.Put(diagonal, i, gap * (Lane.Of(slab.Capacity, i) - heat * Lane.Of(ratePerKelvin, i) * inverse) + Lane.Of(sink, i));
+            var capacity = Lane.Of(slab.Capacity, i) - heat * Lane.Of(ratePerKelvin, i) * inverse;
+            Lane.Put(diagonal, i, gap * capacity + Lane.Of(sink, i));
         }
         return Vector256.GreaterThanAll(least, gap * 0.25) && FactoriseTridiagonal();
     }
@@ -127,7 +130,8 @@ public sealed partial class CureSolver
         var share = Vector256.Create(k1Share);
         for (var i = 0; i < slab.Nodes; i += Lane.Width)
         {
-            Lane.Put(load, i, Lane.Of(before.Flux, i) + Lane.Of(slab.Capacity, i) * share * Lane.Of(k1T, i) + Lane.Of(sink, i) * airShiftKelvin);
+            var stored = Lane.Of(slab.Capacity, i) * share * Lane.Of(k1T, i);
+            Lane.Put(load, i, Lane.Of(before.Flux, i) + stored + Lane.Of(sink, i) * airShiftKelvin);
             Lane.Put(conversionLoad, i, Lane.Of(before.Rate, i) + share * Lane.Of(k1A, i));
         }
         load[0] += around.BaseWPerM2K * airShiftKelvin;
@@ -159,7 +163,8 @@ public sealed partial class CureSolver
     private void SolveTridiagonal(double[] solution)
     {
         var (nodes, carried) = (slab.Nodes, 0.0);
-        ReadOnlySpan<double> right = load.AsSpan(0, nodes), inverse = inversePivot.AsSpan(0, nodes), above = ratio.AsSpan(0, nodes);
+        ReadOnlySpan<double> right = load.AsSpan(0, nodes), inverse = inversePivot.AsSpan(0, nodes);
+        ReadOnlySpan<double> above = ratio.AsSpan(0, nodes);
         var result = solution.AsSpan(0, nodes);
         var share = 0.0;
         for (var i = 0; i < result.Length; i++)
@@ -202,7 +207,7 @@ public sealed partial class CureSolver
     /// <summary>Heat flowing into each node and rate of conversion of a state.</summary>
     private void Evaluate(NodeState state, double airKelvin)
     {
-        foreach (var layer in slab.Layers)
+        foreach (var layer in slab.PlacedLayers)
             if (layer.Layer.Material.Reaction is { } reaction)
                 for (var i = layer.First; i < layer.End; i += Lane.Width)
                     Lane.Put(state.Rate, i, reaction.Rate(Lane.Of(state.Conversion, i), Lane.Of(state.Kelvin, i)));
@@ -215,7 +220,7 @@ public sealed partial class CureSolver
     /// <summary>As <see cref="Evaluate"/>, with the slopes of the rate that the next step needs.</summary>
     private void Linearise(NodeState state, double airKelvin)
     {
-        foreach (var layer in slab.Layers)
+        foreach (var layer in slab.PlacedLayers)
             if (layer.Layer.Material.Reaction is { } reaction)
                 Linearise(state, layer, reaction);
             else

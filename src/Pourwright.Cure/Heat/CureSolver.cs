@@ -5,17 +5,21 @@ namespace Pourwright.Cure.Heat;
 /// ρ c ∂T/∂t = ∂/∂x(k ∂T/∂x) + ρ H r(α, T) − s (T − T_air), ∂α/∂t = r(α, T); at both faces the flux outward is h (T − T_air).
 /// In time: Rodas3, an L-stable Rosenbrock method of four stages, order 3 with an embedded order 2 [Sandu1997]. It needs no
 /// iteration, so a step cannot fail to converge; it can only be refused and made shorter.
-/// A run ends with numbers or with <see cref="CureUnsolvedException"/>: a step of <see cref="LeastStepSeconds"/> is taken as it is,
-/// and attempts are bounded by <see cref="MostAttempts"/>, with four more for each bend of the ambient.
-/// A solver keeps its buffers and may be used again, by one thread at a time.
+/// A run ends with numbers or with <see cref="CureUnsolvedException"/>: a step of <see cref="LeastStepSeconds"/> is taken as it
+/// is, and attempts are bounded by <see cref="MostAttempts"/>, with four more for each bend of the ambient. A solver keeps its
+/// buffers and may be used again, by one thread at a time.
 /// </remarks>
 /// <param name="tolerance">Greatest estimated error of conversion in one step; temperature is held to 30 K times it.</param>
 public sealed partial class CureSolver(double tolerance = CureSolver.DefaultTolerance)
 {
-    /// <summary>Error of conversion allowed in one step: chosen by measurement, so that every reference case holds its tolerance.</summary>
+    /// <summary>
+    /// Error of conversion allowed in one step: chosen by measurement, so that every reference case holds its tolerance.
+    /// </summary>
     public const double DefaultTolerance = 2e-5;
 
-    /// <summary>Error of conversion allowed in one step of a draw, where the spread is a thousand times wider than the error.</summary>
+    /// <summary>
+    /// Error of conversion allowed in one step of a draw, where the spread is a thousand times wider than the error.
+    /// </summary>
     public const double LooseTolerance = 1e-4;
 
     /// <summary>Shortest step that is still refused, in s (our choice: a runaway at 250 °C moves in about 10 s).</summary>

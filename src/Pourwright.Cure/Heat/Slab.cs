@@ -4,7 +4,8 @@ namespace Pourwright.Cure.Heat;
 /// <remarks>
 /// Vertex-centred finite volumes: nodes stand on both faces of every layer, half a cell each, so face temperatures are unknowns
 /// and not extrapolations. Where two layers touch, each keeps its own face node (two pours differ in conversion there), joined by
-/// <see cref="ContactWPerM2K"/>. Arrays are longer than <see cref="Nodes"/> by a pad, so that four nodes can always be read at once.
+/// <see cref="ContactWPerM2K"/>. Arrays are longer than <see cref="Nodes"/> by a pad, so that four nodes can always be read at
+/// once.
 /// </remarks>
 public sealed class Slab
 {
@@ -18,16 +19,17 @@ public sealed class Slab
 
     private Slab(IReadOnlyList<SlabLayer> layers)
     {
-        Layers = [.. Placed(layers)];
+        PlacedLayers = [.. Placed(layers)];
         Nodes = Layers.Sum(l => l.Nodes);
-        (HeightMetres, Capacity, Conductance, ResinMetres, HeatPerConversion) = (Padded(), Padded(), Padded(), Padded(), Padded());
+        (HeightMetres, Capacity, Conductance) = (Padded(), Padded(), Padded());
+        (ResinMetres, HeatPerConversion) = (Padded(), Padded());
         foreach (var layer in Layers)
             Discretise(layer);
         State = new NodeState(Nodes + Pad);
     }
 
     /// <summary>Layers with the nodes that belong to them, base first.</summary>
-    public IReadOnlyList<PlacedLayer> Layers { get; }
+    public IReadOnlyList<PlacedLayer> Layers => PlacedLayers;
 
     /// <summary>Number of nodes.</summary>
     public int Nodes { get; }
@@ -46,6 +48,9 @@ public sealed class Slab
 
     /// <summary>Heat set free per unit conversion at each node, in J/m².</summary>
     public double[] HeatPerConversion { get; }
+
+    // The same as an array: walking an interface allocates, and the solver walks three times a step.
+    internal PlacedLayer[] PlacedLayers { get; }
 
     internal NodeState State { get; set; }
 
@@ -133,7 +138,9 @@ public sealed record PlacedLayer(SlabLayer Layer, int First, double BaseMetres)
     public bool IsResin => Layer.Material.Reaction is not null;
 }
 
-/// <summary>One instant of the slab: temperature in K, conversion, heat flowing into each node in W/m², rate of conversion in 1/s.</summary>
+/// <summary>
+/// One instant of the slab: temperature in K, conversion, heat flowing into each node in W/m², rate of conversion in 1/s.
+/// </summary>
 internal sealed class NodeState
 {
     // Pads are read four at a time together with real nodes: any plain temperature keeps them finite.

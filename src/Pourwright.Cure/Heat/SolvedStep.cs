@@ -15,8 +15,12 @@ public interface IStepWatch
 public readonly record struct ResinExtremes(
     double LeastConversion, double MostConversion, double LeastTgMinusTKelvin, double HottestKelvin);
 
-/// <summary>One accepted step, readable at any instant inside it; <c>fraction</c> runs from 0 at its start to 1 at its end.</summary>
-/// <remarks>Between the ends: cubic Hermite on values and derivatives, as accurate as the step itself; conversion never falls in it.</remarks>
+/// <summary>
+/// One accepted step, readable at any instant inside it; <c>fraction</c> runs from 0 at its start to 1 at its end.
+/// </summary>
+/// <remarks>
+/// Between the ends: cubic Hermite on values and derivatives, as accurate as the step itself; conversion never falls in it.
+/// </remarks>
 public sealed class SolvedStep
 {
     private NodeState before;
@@ -53,7 +57,7 @@ public sealed class SolvedStep
     {
         var hermite = new Hermite(fraction, LengthSeconds);
         var (least, most, leastGlass, hottest) = (Lanes.One, Lanes.Zero, Vector256.Create(double.MaxValue), Lanes.Zero);
-        foreach (var layer in Slab.Layers)
+        foreach (var layer in Slab.PlacedLayers)
         {
             if (layer.Layer.Material.Reaction is not { } reaction)
                 continue;
@@ -75,7 +79,7 @@ public sealed class SolvedStep
     {
         var hermite = new Hermite(fraction, LengthSeconds);
         var (hottest, kelvin) = (-1, 0.0);
-        foreach (var layer in Slab.Layers)
+        foreach (var layer in Slab.PlacedLayers)
             for (var node = layer.First; layer.IsResin && node < layer.End; node++)
                 if (KelvinOf(node, hermite).ToScalar() is var here && here > kelvin)
                     (hottest, kelvin) = (node, here);
@@ -90,7 +94,8 @@ public sealed class SolvedStep
         + (Lane.Of(before.Flux, node) * hermite.SlopeFrom + Lane.Of(after.Flux, node) * hermite.SlopeTo)
             / Lane.Of(Slab.Capacity, node);
 
-    // Slopes of at most three chords keep the curve between its ends and rising [FritschCarlson1980]: cure does not run backwards.
+    // Slopes of at most three chords keep the curve between its ends and rising [FritschCarlson1980]: cure does not run
+    // backwards.
     private Lanes ConversionOf(int node, Hermite hermite)
     {
         var (from, to) = (Lane.Of(before.Conversion, node), Lane.Of(after.Conversion, node));
@@ -105,7 +110,9 @@ public sealed class SolvedStep
     private readonly record struct Hermite(double From, double To, double SlopeFrom, double SlopeTo)
     {
         public Hermite(double at, double length)
-            : this((1 - at) * (1 - at) * (1 + 2 * at), at * at * (3 - 2 * at), length * at * (1 - at) * (1 - at), length * at * at * (at - 1))
+            : this(
+                (1 - at) * (1 - at) * (1 + 2 * at), at * at * (3 - 2 * at),
+                length * at * (1 - at) * (1 - at), length * at * at * (at - 1))
         {
         }
     }

@@ -4,7 +4,9 @@ using Lanes = System.Runtime.Intrinsics.Vector256<double>;
 namespace Pourwright.Cure.Kinetics;
 
 /// <summary>The whole rate law of one resin: chemistry, its slowing by the glass, and the glass itself.</summary>
-/// <remarks>dα/dt = (1 − α)^n · slowed(k1 + k2 α^m). Rates are evaluated four nodes at a time; the public scalar goes the same way.</remarks>
+/// <remarks>
+/// dα/dt = (1 − α)^n · slowed(k1 + k2 α^m). Rates are evaluated four nodes at a time; the public scalar goes the same way.
+/// </remarks>
 public sealed record CureReaction(KamalSourour Chemistry, DiffusionControl Diffusion, DiBenedetto Glass)
 {
     /// <summary>Rate of conversion, in 1/s.</summary>

@@ -4,7 +4,9 @@ using Lanes = System.Runtime.Intrinsics.Vector256<double>;
 namespace Pourwright.Cure.Kinetics;
 
 /// <summary>How far the approaching glass slows the chemistry.</summary>
-/// <remarks>A resin that hardens below its final Tg∞ never reaches full conversion at room temperature: this term is why.</remarks>
+/// <remarks>
+/// A resin that hardens below its final Tg∞ never reaches full conversion at room temperature: this term is why.
+/// </remarks>
 public abstract record DiffusionControl
 {
     private protected DiffusionControl() { }
@@ -12,7 +14,9 @@ public abstract record DiffusionControl
     /// <summary>The chemical bracket after diffusion, in 1/s.</summary>
     internal abstract Lanes Slowed(Lanes bracket, Lanes conversion, Lanes kelvin, DiBenedetto glass);
 
-    /// <summary>The slowed bracket in 1/s; its slope by the chemical bracket; and by temperature and conversion at fixed bracket.</summary>
+    /// <summary>
+    /// The slowed bracket in 1/s; its slope by the chemical bracket; and by temperature and conversion at fixed bracket.
+    /// </summary>
     internal abstract SlowedBracket SlowedWithSlopes(Lanes bracket, Lanes conversion, Lanes kelvin, DiBenedetto glass);
 }
 
@@ -80,7 +84,9 @@ public sealed record Rabinowitch(
 }
 
 /// <summary>Chemistry switched off smoothly at a critical conversion that rises with temperature.</summary>
-/// <remarks>Factor 1/(1 + exp(C (α − α_c))), α_c = α_c0 + α_cT T [ChernPoehlein1987]. Range: that of the fit it came from.</remarks>
+/// <remarks>
+/// Factor 1/(1 + exp(C (α − α_c))), α_c = α_c0 + α_cT T [ChernPoehlein1987]. Range: that of the fit it came from.
+/// </remarks>
 /// <param name="Sharpness">C, without unit.</param>
 /// <param name="CriticalConversionAtZeroKelvin">α_c0, without unit.</param>
 /// <param name="CriticalConversionPerKelvin">α_cT, in 1/K.</param>

@@ -2,8 +2,9 @@ namespace Pourwright.Cure.Kinetics;
 
 /// <summary>Conversion at which the liquid becomes one network and stops flowing, without unit.</summary>
 /// <remarks>
-/// α_gel = 1/√(r (f − 1)(g − 1)) for equal reactivity and no rings [Flory1941] [Stockmayer1943]; f and g are the functionalities of the two
-/// parts and r ≤ 1 their ratio of reactive groups. Real epoxies gel at about 0.55 to 0.65 (from memory, not re-checked).
+/// α_gel = 1/√(r (f − 1)(g − 1)) for equal reactivity and no rings [Flory1941] [Stockmayer1943]; f and g are the functionalities
+/// of the two parts and r ≤ 1 their ratio of reactive groups. Real epoxies gel at about 0.55 to 0.65 (from memory, not
+/// re-checked).
 /// </remarks>
 public static class GelPoint
 {

@@ -9,8 +9,8 @@ namespace Pourwright.Cure.Kinetics;
 /// stoichiometric amine law [Horie1970].
 /// k_i(T) = k_i,ref exp(−E_i/R (1/T − 1/T_ref)) with T_ref = 298.15 K: rate constants are stored where they are measured, near
 /// room temperature, and not as a pre-exponential factor extrapolated to infinite temperature.
-/// Range: the form has been fitted to amine-cured epoxies from about 25 to 110 °C [Barral1995] [Wan2017]; outside, an extrapolation.
-/// Aliphatic diamines near room temperature leave the two-path mechanism early [Gonzalez2003].
+/// Range: the form has been fitted to amine-cured epoxies from 40 to 110 °C [Barral1995] [Wan2017]; outside, an
+/// extrapolation. Aliphatic diamines near room temperature leave the two-path mechanism early [Gonzalez2003].
 /// </remarks>
 /// <param name="K1PerSecond">Uncatalysed rate constant at 298.15 K, in 1/s.</param>
 /// <param name="K2PerSecond">Autocatalysed rate constant at 298.15 K, in 1/s.</param>

@@ -1,6 +1,8 @@
 namespace Pourwright.Cure.Readiness;
 
-/// <summary>How far one piece may depart from the likely run: independent normal spreads, and the draws that stand for them.</summary>
+/// <summary>
+/// How far one piece may depart from the likely run: independent normal spreads, and the draws that stand for them.
+/// </summary>
 /// <remarks>"Ln" spreads are standard deviations of a logarithm: 0.10 is about 10 %.</remarks>
 public sealed record CureSpread
 {
@@ -8,7 +10,9 @@ public sealed record CureSpread
     public static CureSpread Default { get; } = new();
 
     /// <summary>Of the reaction rate: √(0.10² + 0.10² + 0.10²), for lot, site and pour.</summary>
-    /// <remarks>The three parts are our guess, to be learned from checks. An amine that took up water cures faster [MoistureCure2023].</remarks>
+    /// <remarks>
+    /// The three parts are our guess, to be learned from checks. An amine that took up water cures faster [MoistureCure2023].
+    /// </remarks>
     public double RateLnSd { get; init; } = 0.17;
 
     /// <summary>Of the heat of reaction.</summary>
@@ -20,7 +24,9 @@ public sealed record CureSpread
     public double HeatLossLnSd { get; init; } = 0.15;
 
     /// <summary>Of the air, one offset for the whole course, in K.</summary>
-    /// <remarks>1 K for a heated or logged room; a weather forecast is nearer 2.5 K at two days (common practice, no source).</remarks>
+    /// <remarks>
+    /// 1 K for a heated or logged room; a weather forecast is nearer 2.5 K at two days (common practice, no source).
+    /// </remarks>
     public double AmbientOffsetSdKelvin { get; init; } = 1;
 
     /// <summary>Of the glass transition at every conversion, in K.</summary>
@@ -29,8 +35,9 @@ public sealed record CureSpread
 
     /// <summary>Which set of draws; the same seed gives the same forecast.</summary>
     /// <remarks>
-    /// The default is the best of 150 seeds on five castings. On six others its quantiles lie within 0.07 of the width between 5 and
-    /// 95 % of those of a thousand draws, within 0.13 where the casting runs away. An arbitrary seed does two to three times worse.
+    /// The default is the best of 150 seeds on five castings. On six others its quantiles lie within 0.07 of the width between 5
+    /// and 95 % of those of a thousand draws, within 0.13 where the casting runs away. An arbitrary seed does two to three times
+    /// worse.
     /// </remarks>
     public int Seed { get; init; } = 143;
 

@@ -18,15 +18,21 @@ public sealed record PieceCase
     /// <summary>Pours in order, the first at 0 h.</summary>
     public required IReadOnlyList<PouredLayer> Layers { get; init; }
 
-    /// <summary>Air temperature: straight lines between points in rising time, level before the first and after the last.</summary>
+    /// <summary>
+    /// Air temperature: straight lines between points in rising time, level before the first and after the last.
+    /// </summary>
     public required IReadOnlyList<AmbientPoint> Ambient { get; init; }
 
     /// <summary>Wood-based board under the resin, in mm; 0 = no board, the base only resists the heat.</summary>
     /// <remarks>18 mm is a common panel (common practice, no source).</remarks>
     public double BoardThicknessMm { get; init; } = 18;
 
-    /// <summary>Loss through the sides, in W per m³ of resin and K: 2U/W for a channel of width W between walls of U W/(m² K).</summary>
-    /// <remarks>0, the default, is the hot side for the peak; a channel narrower than ten depths is cooler and slower at its edges.</remarks>
+    /// <summary>
+    /// Loss through the sides, in W per m³ of resin and K: 2U/W for a channel of width W between walls of U W/(m² K).
+    /// </summary>
+    /// <remarks>
+    /// 0, the default, is the hot side for the peak; a channel narrower than ten depths is cooler and slower at its edges.
+    /// </remarks>
     public double SideSinkWattsPerCubicMetreKelvin { get; init; }
 
     /// <summary>How far to look, in h from the first pour.</summary>

@@ -1,7 +1,9 @@
 namespace Pourwright.Cure.Readiness;
 
 /// <summary>When a gate opens, in h from the first pour: early, middle and late in the spread (5, 50 and 95 %).</summary>
-/// <remarks>Null means not inside the horizon. A gate is open from the last time on after which its condition holds for good.</remarks>
+/// <remarks>
+/// Null means not inside the horizon. A gate is open from the last time on after which its condition holds for good.
+/// </remarks>
 public sealed record GateTimes(double? EarliestHours, double? LikelyHours, double? SafeHours);
 
 /// <summary>How close a pour is to heating itself faster than it can cool.</summary>
@@ -18,7 +20,9 @@ public enum RunawayRisk
 }
 
 /// <summary>Hottest point of the resin.</summary>
-/// <remarks>A peak is badly conditioned: 10 % of reaction rate move it by some 7 K at 40 mm. Show the range, never the middle alone.</remarks>
+/// <remarks>
+/// A peak is badly conditioned: 10 % of reaction rate move it by some 7 K at 40 mm. Show the range, never the middle alone.
+/// </remarks>
 /// <param name="LowCelsius">5 % of the spread, in °C.</param>
 /// <param name="LikelyCelsius">50 %, in °C.</param>
 /// <param name="HighCelsius">95 %, in °C.</param>

@@ -9,7 +9,9 @@ public static class PieceForecaster
     private const double Middle = 0.50;
     private const double Late = 0.95;
 
-    /// <summary>Solves the piece once as it likely is and once for each draw of the spread; times in h from the first pour.</summary>
+    /// <summary>
+    /// Solves the piece once as it likely is and once for each draw of the spread; times in h from the first pour.
+    /// </summary>
     /// <remarks>Pure: the same piece and spread give the same forecast, on one thread.</remarks>
     /// <exception cref="CureRangeException">An input is outside the range in which the model may be asked.</exception>
     public static PieceForecast Forecast(PieceCase piece, CureSpread? spread = null)
@@ -19,8 +21,9 @@ public static class PieceForecaster
         PieceRange.Check(spread);
         var psi = RunawayScreen.Psi(piece);
         var (likely, course) = (new GateWatch(), new CourseWatch(piece.HorizonHours));
-        PieceRun.Solve(new CureSolver(), piece, Departure.None, PieceRun.FineCellMm(psi), likely, course);
-        var solver = new CureSolver(CureSolver.LooseTolerance);
+        var fine = Detail.Fine(psi);
+        PieceRun.Solve(new CureSolver(fine.Tolerance), piece, Departure.None, fine, likely, course);
+        var solver = new CureSolver(Detail.Coarse.Tolerance);
         GateWatch[] draws = [.. SpreadDraws.Of(spread).Select(departure => Watched(solver, piece, departure))];
         return new(
             string.Join(" + ", piece.Layers.Select(l => l.Resin.Revision).Distinct()),
@@ -31,7 +34,7 @@ public static class PieceForecaster
     private static GateWatch Watched(CureSolver solver, PieceCase piece, Departure departure)
     {
         var watch = new GateWatch();
-        PieceRun.Solve(solver, piece, departure, PieceRun.CoarseCellMm, watch);
+        PieceRun.Solve(solver, piece, departure, Detail.Coarse, watch);
         return watch;
     }
 

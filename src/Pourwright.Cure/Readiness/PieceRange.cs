@@ -1,6 +1,8 @@
 namespace Pourwright.Cure.Readiness;
 
-/// <summary>The ranges inside which a forecast may be asked: our choice, around what a casting studio meets, unless said.</summary>
+/// <summary>
+/// The ranges inside which a forecast may be asked: our choice, around what a casting studio meets, unless said.
+/// </summary>
 internal static class PieceRange
 {
     public static void Check(PieceCase piece)

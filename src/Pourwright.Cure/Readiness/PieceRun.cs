@@ -9,37 +9,49 @@ internal readonly record struct Departure(
     public static Departure None => new(1, 1, 1, 0, 0);
 }
 
+/// <summary>
+/// How closely a run looks: cells in mm, error of a step, and how near it keeps to the points of the ambient, in K.
+/// </summary>
+internal readonly record struct Detail(double CellMm, double Tolerance, double AmbientWithinKelvin)
+{
+    /// <summary>For the draws of a spread, which departs by kelvins and hours: times move by two minutes or less.</summary>
+    public static Detail Coarse => new(1.5, CureSolver.LooseTolerance, 0.2);
+
+    /// <summary>For the likely run: every reference case holds its tolerance.</summary>
+    /// <remarks>A runaway burns through the depth in a front a few millimetres thick, which wants more nodes.</remarks>
+    public static Detail Fine(double psi) =>
+        new(RunawayScreen.Risk(psi) == RunawayRisk.Runaway ? 0.5 : 1, CureSolver.DefaultTolerance, 1e-9);
+}
+
 /// <summary>Solves one piece, pour after pour.</summary>
 internal static class PieceRun
 {
     /// <summary>0 °C, in K: exact by definition.</summary>
     public const double ZeroCelsius = 273.15;
 
-    /// <summary>Free convection and radiation above a level face, in W/(m² K) (5–10 is usual; from memory, not re-checked).</summary>
+    /// <summary>
+    /// Free convection and radiation above a level face, in W/(m² K) (5–10 is usual; from memory, not re-checked).
+    /// </summary>
     public const double TopWPerM2K = 9;
 
     /// <summary>The same under a board that stands clear of the bench, in W/(m² K) (our choice in the same range).</summary>
     public const double UnderBoardWPerM2K = 8;
 
-    /// <summary>Base without heat store: about the 18 mm board as a mere resistance, 1/(1/8 + 0.018/0.13) = 3.8, rounded.</summary>
+    /// <summary>
+    /// Base without heat store: about the 18 mm board as a mere resistance, 1/(1/8 + 0.018/0.13) = 3.8, rounded.
+    /// </summary>
     public const double BareBaseWPerM2K = 4;
 
-    /// <summary>Cell for the draws of a spread, in mm: against the fine cell their times move by two minutes or less.</summary>
-    public const double CoarseCellMm = 1.5;
-
-    /// <summary>Cell for the likely run, in mm: every reference case then holds its tolerance.</summary>
-    /// <remarks>A runaway burns through the depth in a front a few millimetres thick, which wants more nodes.</remarks>
-    public static double FineCellMm(double psi) => RunawayScreen.Risk(psi) == RunawayRisk.Runaway ? 0.5 : 1;
-
+    /// <summary>Brings the piece from its first pour to its horizon.</summary>
     public static void Solve(
-        CureSolver solver, PieceCase piece, Departure departure, double cellMm, params ReadOnlySpan<IStepWatch> watches)
+        CureSolver solver, PieceCase piece, Departure departure, Detail detail, params ReadOnlySpan<IStepWatch> watches)
     {
-        var ambient = Ambient(piece, departure.AmbientShiftKelvin);
+        var ambient = Ambient(piece, departure.AmbientShiftKelvin, detail.AmbientWithinKelvin);
         var surroundings = Around(piece, ambient, departure.HeatLossFactor);
         var slab = piece.BoardThicknessMm > 0 ? Slab.Of(Board(piece.BoardThicknessMm), ambient.Kelvin(0)) : null;
         for (var i = 0; i < piece.Layers.Count; i++)
         {
-            slab = Poured(slab, piece.Layers[i], departure, cellMm);
+            slab = Poured(slab, piece.Layers[i], departure, detail.CellMm);
             var until = i + 1 < piece.Layers.Count ? piece.Layers[i + 1].AtHours : piece.HorizonHours;
             solver.Run(slab, surroundings, piece.Layers[i].AtHours * 3600, until * 3600, watches);
         }
@@ -51,10 +63,11 @@ internal static class PieceRun
         : BareBaseWPerM2K);
 
     /// <summary>Air at a time, in °C.</summary>
-    public static double AirCelsius(PieceCase piece, double atHours) => Ambient(piece, 0).Kelvin(atHours * 3600) - ZeroCelsius;
+    public static double AirCelsius(PieceCase piece, double atHours) =>
+        Ambient(piece, 0, Detail.Fine(0).AmbientWithinKelvin).Kelvin(atHours * 3600) - ZeroCelsius;
 
-    private static AmbientCourse Ambient(PieceCase piece, double shiftKelvin) =>
-        new(piece.Ambient.Select(p => (p.AtHours * 3600, p.TemperatureCelsius + ZeroCelsius + shiftKelvin)));
+    private static AmbientCourse Ambient(PieceCase piece, double shiftKelvin, double withinKelvin) =>
+        new(piece.Ambient.Select(p => (p.AtHours * 3600, p.TemperatureCelsius + ZeroCelsius + shiftKelvin)), withinKelvin);
 
     private static Surroundings Around(PieceCase piece, AmbientCourse ambient, double lossFactor) => new(
         ambient,

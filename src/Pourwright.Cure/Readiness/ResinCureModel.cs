@@ -17,8 +17,8 @@ public sealed record ResinCureModel(
 {
     /// <summary>A slow resin for castings about 40 mm deep.</summary>
     /// <remarks>
-    /// Illustrative, no product: chosen inside literature ranges so that 40 mm at 20 °C behave as common practice says (demold after
-    /// one to three days, peak of 40 to 60 °C). Activation energies of amine-cured epoxies 44–63 kJ/mol [Barral1995]
+    /// Illustrative, no product: chosen inside literature ranges so that 40 mm at 20 °C behave as common practice says (demold
+    /// after one to three days, peak of 40 to 60 °C). Activation energies of amine-cured epoxies 44–63 kJ/mol [Barral1995]
     /// [CureOfDgebaWithPda2006] (abstracts seen, papers not); heat of reaction 98–110 kJ per mole of epoxide and the thermal
     /// properties from memory, not re-checked.
     /// </remarks>
@@ -42,10 +42,13 @@ public sealed record ResinCureModel(
     public ResinCureModel WithRateScale(double factor)
     {
         CureRangeException.Check("Rate scale", factor, 0.05, 20, "");
-        return Scaled(factor, 1, 0) with { Revision = string.Create(CultureInfo.InvariantCulture, $"{Revision} rate x{factor:0.###}") };
+        var revision = string.Create(CultureInfo.InvariantCulture, $"{Revision} rate x{factor:0.###}");
+        return Scaled(factor, 1, 0) with { Revision = revision };
     }
 
-    /// <summary>The same revision with rates and heat multiplied and the glass transition shifted: one draw of a forecast.</summary>
+    /// <summary>
+    /// The same revision with rates and heat multiplied and the glass transition shifted: one draw of a forecast.
+    /// </summary>
     internal ResinCureModel Scaled(double rate, double heat, double glassShiftKelvin) => this with
     {
         HeatOfReactionJPerKg = HeatOfReactionJPerKg * heat,

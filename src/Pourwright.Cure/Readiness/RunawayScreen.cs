@@ -4,12 +4,12 @@ namespace Pourwright.Cure.Readiness;
 
 /// <summary>Whether a pour can heat itself faster than it cools: the lumped criterion of Semenov, before any run.</summary>
 /// <remarks>
-/// ψ = ρ H r_max d E/((h_base + h_top) R T²): heat set free at the greatest isothermal rate at temperature T, over the heat that the
-/// faces carry away, in units of the temperature that speeds the reaction e-fold. Without depletion the lumped limit is
-/// ψ = 1/e = 0.368 [Semenov1928]. E is that of the autocatalysed path, which carries the
-/// reaction at r_max (of the only path when k2 = 0).
-/// Classes: 0.30 and 0.45, from thirteen computed runs of two illustrative resins with h_base + h_top = 13 W/(m² K): below 0.30 the
-/// resin rose by 10 K or less, above 0.45 it passed 80 °C. No measured casting stands behind them.
+/// ψ = ρ H r_max d E/((h_base + h_top) R T²): heat set free at the greatest isothermal rate at temperature T, over the heat that
+/// the faces carry away, in units of the temperature that speeds the reaction e-fold. Without depletion the lumped limit is ψ =
+/// 1/e = 0.368 [Semenov1928]. E is that of the autocatalysed path, which carries the reaction at r_max (of the only path when k2
+/// = 0).
+/// Classes: 0.30 and 0.45, from thirteen computed runs of two illustrative resins with h_base + h_top = 13 W/(m² K): below 0.30
+/// the resin rose by 10 K or less, above 0.45 it passed 80 °C. No measured casting stands behind them.
 /// </remarks>
 public static class RunawayScreen
 {
@@ -32,8 +32,8 @@ public static class RunawayScreen
 
     /// <summary>The greatest ψ of the pours of a piece, without unit.</summary>
     /// <remarks>
-    /// Each pour is screened at its own depth plus that of earlier pours less than a day old, as if none of those had reacted, and at
-    /// the warmer of mix and air: both on the safe side.
+    /// Each pour is screened at its own depth plus that of earlier pours less than a day old, as if none of those had reacted,
+    /// and at the warmer of mix and air: both on the safe side.
     /// </remarks>
     internal static double Psi(PieceCase piece) => piece.Layers.Max(pour => Psi(
         pour.Resin,

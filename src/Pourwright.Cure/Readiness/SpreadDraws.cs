@@ -1,10 +1,12 @@
 namespace Pourwright.Cure.Readiness;
 
-/// <summary>The draws that stand for a spread, evenly laid so that a few dozen do what several hundred random ones would.</summary>
+/// <summary>
+/// The draws that stand for a spread, evenly laid so that a few dozen do what several hundred random ones would.
+/// </summary>
 /// <remarks>
-/// Points of the additive sequence frac(shift_j + (i + ½) φ^−j), j = 1..5, φ⁶ = φ + 1 [Roberts2018], each with its mirror image 1 − u
-/// (middles then come out right where the answer is nearly linear), replaced by their ranks in every coordinate (each spread is then
-/// covered evenly by itself), and bent to normal scores. The shift comes from the seed.
+/// Points of the additive sequence frac(shift_j + (i + ½) φ^−j), j = 1..5, φ⁶ = φ + 1 [Roberts2018], each with its mirror image 1
+/// − u (middles then come out right where the answer is nearly linear), replaced by their ranks in every coordinate (each spread
+/// is then covered evenly by itself), and bent to normal scores. The shift comes from the seed.
 /// </remarks>
 internal static class SpreadDraws
 {
@@ -54,7 +56,8 @@ internal static class SpreadDraws
         return scores;
     }
 
-    // Algorithm AS 241, PPND7, about seven digits [Wichura1988]; its last branch, for shares under 1.4e-11, is never reached here.
+    // Algorithm AS 241, PPND7, about seven digits [Wichura1988]; its last branch, for shares under 1.4e-11, is never reached
+    // here.
     private static double NormalScore(double share)
     {
         var centred = share - 0.5;

@@ -10,7 +10,8 @@ public class AirMoistureTests
         ReferenceFiles.Table("trace/dew_point.csv").Select(row => new object[] { row[0], row[1], row[2] });
 
     public static IEnumerable<object[]> BuildingTable =>
-        ReferenceFiles.Table("trace/dew_point.csv").Where(row => row[5] > 0).Select(row => new object[] { row[0], row[1], row[5] });
+        ReferenceFiles.Table("trace/dew_point.csv").Where(row => row[5] > 0)
+            .Select(row => new object[] { row[0], row[1], row[5] });
 
     // Computed from the same coefficients, printed to four decimals.
     [Theory]
@@ -51,7 +52,8 @@ public class AirMoistureTests
     [Fact]
     public void DewPoint_OfSaturatedAir_IsItsTemperature()
     {
-        Assert.All((double[])[-45, -10, 0, 21.5, 60], celsius => Assert.Equal(celsius, AirMoisture.DewPointCelsius(celsius, 100), 1e-9));
+        double[] temperatures = [-45, -10, 0, 21.5, 60];
+        Assert.All(temperatures, celsius => Assert.Equal(celsius, AirMoisture.DewPointCelsius(celsius, 100), 1e-9));
     }
 
     [Theory]

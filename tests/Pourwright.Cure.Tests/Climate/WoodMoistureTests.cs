@@ -31,6 +31,7 @@ public class WoodMoistureTests
     [InlineData(20, 96, "Relative humidity")]
     public void EquilibriumPercent_OutsideItsRange_IsRefused(double celsius, double percent, string quantity)
     {
-        Assert.Equal(quantity, Assert.Throws<CureRangeException>(() => WoodMoisture.EquilibriumPercent(celsius, percent)).Quantity);
+        var refusal = Assert.Throws<CureRangeException>(() => WoodMoisture.EquilibriumPercent(celsius, percent));
+        Assert.Equal(quantity, refusal.Quantity);
     }
 }

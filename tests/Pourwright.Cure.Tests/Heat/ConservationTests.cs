@@ -71,7 +71,8 @@ public class ConservationTests
         Assert.Equal(one.Conversion(20), two.Conversion(21), 2e-5);
     }
 
-    private static double Released(Slab slab) => Enumerable.Range(0, slab.Nodes).Sum(n => slab.HeatPerConversion[n] * slab.Conversion(n));
+    private static double Released(Slab slab) =>
+        Enumerable.Range(0, slab.Nodes).Sum(n => slab.HeatPerConversion[n] * slab.Conversion(n));
 
     private static double Stored(Slab slab) => Enumerable.Range(0, slab.Nodes).Sum(n => slab.Capacity[n] * slab.Kelvin(n));
 
@@ -93,7 +94,8 @@ public class ConservationTests
             var (slab, air) = (solved.Slab, around.Ambient.Kelvin(solved.FromSeconds + at * solved.LengthSeconds));
             return around.BaseWPerM2K * (solved.Kelvin(0, at) - air)
                 + around.TopWPerM2K * (solved.Kelvin(slab.Nodes - 1, at) - air)
-                + Enumerable.Range(0, slab.Nodes).Sum(n => slab.ResinMetres[n] * around.SideWPerM3K * (solved.Kelvin(n, at) - air));
+                + around.SideWPerM3K * Enumerable.Range(0, slab.Nodes)
+                    .Sum(n => slab.ResinMetres[n] * (solved.Kelvin(n, at) - air));
         }
     }
 }

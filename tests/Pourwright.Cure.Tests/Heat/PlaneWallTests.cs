@@ -5,15 +5,16 @@ namespace Pourwright.Cure.Tests.Heat;
 
 /// <summary>Heat alone, against the series of a plane wall that cools by convection from both faces.</summary>
 /// <remarks>
-/// θ = Σ C_n exp(−ζ_n² Fo) cos(ζ_n x/L), ζ tan ζ = Bi, with L half the thickness, Fo = a t/L², Bi = h L/k (handbooks of heat transfer).
-/// Here k = 0.2 W/(m K), ρ c = 2.035e6 J/(m³ K), L = 20 mm.
+/// θ = Σ C_n exp(−ζ_n² Fo) cos(ζ_n x/L), ζ tan ζ = Bi, with L half the thickness, Fo = a t/L², Bi = h L/k (handbooks of heat
+/// transfer). Here k = 0.2 W/(m K), ρ c = 2.035e6 J/(m³ K), L = 20 mm.
 /// </remarks>
 public class PlaneWallTests
 {
     private const double HalfMetres = 0.02;
     private static readonly Material Inert = new(1100, 1850, 0.20);
 
-    public static IEnumerable<object[]> Series => ReferenceFiles.Analytic("slab_series", "Bi", "Fo", "theta_center", "theta_surface");
+    public static IEnumerable<object[]> Series =>
+        ReferenceFiles.Analytic("slab_series", "Bi", "Fo", "theta_center", "theta_surface");
 
     public static IEnumerable<object[]> OneTerm => ReferenceFiles.Analytic("slab_one_term", "Bi", "zeta1", "C1");
 

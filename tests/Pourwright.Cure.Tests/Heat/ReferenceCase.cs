@@ -43,7 +43,8 @@ internal sealed class ReferenceCase
         {
             var resin = layer.GetProperty("resin").GetBoolean();
             var material = new Material(
-                Number(layer, "rho"), Number(layer, "cp"), Number(layer, "k"), resin ? Number(json, "Hr") : 0, resin ? Reaction : null);
+                Number(layer, "rho"), Number(layer, "cp"), Number(layer, "k"),
+                resin ? Number(json, "Hr") : 0, resin ? Reaction : null);
             var depth = Number(layer, "d_m");
             var cells = 4 * (int)Math.Ceiling(Math.Max(16, depth * 1000 / cellMm) / 4);
             var (kelvin, conversion) = (Number(json, resin ? "T0_K" : "T0_other_K"), resin ? Number(json, "alpha0") : 0);
@@ -61,8 +62,8 @@ internal sealed class ReferenceCase
         var (kinetics, glass, diffusion) =
             (json.GetProperty("kinetics"), json.GetProperty("dibenedetto"), json.GetProperty("diffusion"));
         return new(
-            new(Number(kinetics, "k1_ref_per_s"), Number(kinetics, "k2_ref_per_s"), Number(kinetics, "E1"), Number(kinetics, "E2"),
-                Number(kinetics, "m"), Number(kinetics, "n")),
+            new(Number(kinetics, "k1_ref_per_s"), Number(kinetics, "k2_ref_per_s"),
+                Number(kinetics, "E1"), Number(kinetics, "E2"), Number(kinetics, "m"), Number(kinetics, "n")),
             diffusion.GetProperty("form").GetString() == "rabinowitch"
                 ? new Rabinowitch(Number(diffusion, "kd0"), Number(diffusion, "Ed"), Number(diffusion, "b"),
                     Number(diffusion, "f_slope"), Number(diffusion, "f_g"), Number(diffusion, "f_min"))

@@ -45,7 +45,8 @@ internal sealed class ReferenceWatch(double[][] rows) : IStepWatch
     }
 
     private void Note(double kelvin, double conversion) =>
-        (WorstKelvin, WorstConversion) = (Math.Max(WorstKelvin, Math.Abs(kelvin)), Math.Max(WorstConversion, Math.Abs(conversion)));
+        (WorstKelvin, WorstConversion) =
+            (Math.Max(WorstKelvin, Math.Abs(kelvin)), Math.Max(WorstConversion, Math.Abs(conversion)));
 
     private void SeeConversions(SolvedStep solved)
     {
@@ -87,7 +88,8 @@ internal sealed class ReferenceWatch(double[][] rows) : IStepWatch
             hottestTop = top > hottestTop.Kelvin ? (top, seconds) : hottestTop;
         }
         (events["peak_T_C"], events["peak_t_h"]) = (hottest.Kelvin - 273.15, hottest.Seconds / 3600);
-        (events["peak_top_surface_T_C"], events["peak_top_surface_t_h"]) = (hottestTop.Kelvin - 273.15, hottestTop.Seconds / 3600);
+        (events["peak_top_surface_T_C"], events["peak_top_surface_t_h"]) =
+            (hottestTop.Kelvin - 273.15, hottestTop.Seconds / 3600);
     }
 
     // Between nodes: the summit of the parabola through three of them.

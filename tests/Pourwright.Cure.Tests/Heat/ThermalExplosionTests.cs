@@ -3,10 +3,12 @@ using Pourwright.Cure.Kinetics;
 
 namespace Pourwright.Cure.Tests.Heat;
 
-/// <summary>The edge of runaway, where heat set free can just leave: the slab of Frank-Kamenetskii and the lumped body of Semenov.</summary>
+/// <summary>
+/// The edge of runaway, where heat set free can just leave: the slab of Frank-Kamenetskii and the lumped body of Semenov.
+/// </summary>
 /// <remarks>
-/// Both want a reaction that is not used up and grows as e^θ, θ = (T − T0) E/(R T0²). Here E = 3e6 J/mol, so one θ is 0.25 K and e^θ holds
-/// to 1e-3; the heat of reaction is so great that conversion stays below 1e-5.
+/// Both want a reaction that is not used up and grows as e^θ, θ = (T − T0) E/(R T0²). Here E = 3e6 J/mol, so one θ is 0.25 K and
+/// e^θ holds to 1e-3; the heat of reaction is so great that conversion stays below 1e-5.
 /// </remarks>
 public class ThermalExplosionTests
 {
@@ -23,7 +25,8 @@ public class ThermalExplosionTests
     [InlineData(0.86)]
     public void Slab_BelowTheCriticalDelta_SettlesAtTheClosedForm(double delta)
     {
-        var expected = Bisected(theta => 2 * Math.Exp(-theta) * Math.Pow(Math.Acosh(Math.Exp(theta / 2)), 2) - delta, 0, 1.186842);
+        double Delta(double theta) => 2 * Math.Exp(-theta) * Math.Pow(Math.Acosh(Math.Exp(theta / 2)), 2);
+        var expected = Bisected(theta => Delta(theta) - delta, 0, 1.186842);
         Assert.Equal(expected, Theta(SlabAt(delta, diffusionTimes: 60)), 0.01 * expected);
     }
 

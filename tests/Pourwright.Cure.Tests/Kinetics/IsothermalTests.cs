@@ -4,14 +4,18 @@ using Pourwright.Cure.Tests.Reference;
 
 namespace Pourwright.Cure.Tests.Kinetics;
 
-/// <summary>Rate laws through the solver itself, against their integrals at a constant 25 °C, where k_i is what is stored.</summary>
+/// <summary>
+/// Rate laws through the solver itself, against their integrals at a constant 25 °C, where k_i is what is stored.
+/// </summary>
 public class IsothermalTests
 {
     public static IEnumerable<object[]> NthOrder => ReferenceFiles.Analytic("iso_nth", "n", "k", "t_s", "alpha");
 
-    public static IEnumerable<object[]> AutocatalyticFirst => ReferenceFiles.Analytic("iso_autocat_m1n1", "k1", "k2", "t_h", "alpha");
+    public static IEnumerable<object[]> AutocatalyticFirst =>
+        ReferenceFiles.Analytic("iso_autocat_m1n1", "k1", "k2", "t_h", "alpha");
 
-    public static IEnumerable<object[]> AutocatalyticSecond => ReferenceFiles.Analytic("iso_autocat_m1n2", "k1", "k2", "t_h", "alpha");
+    public static IEnumerable<object[]> AutocatalyticSecond =>
+        ReferenceFiles.Analytic("iso_autocat_m1n2", "k1", "k2", "t_h", "alpha");
 
     // α = 1 − [1 + (n − 1) k t]^(−1/(n−1)); for n = 1, 1 − e^(−1.8) = 0.834701.
     [Theory]

@@ -5,8 +5,8 @@ namespace Pourwright.Cure.Tests.Kinetics;
 
 /// <summary>Our rate law heated at four constant rates, evaluated as a calorimeter's peaks would be.</summary>
 /// <remarks>
-/// Synthetic first order, A = 1e6 1/s, E = 58 kJ/mol. ln(β/Tp²) against 1/Tp has the slope −E/R (Kissinger 1957, from memory); for a
-/// first-order law it is exact.
+/// Synthetic first order, A = 1e6 1/s, E = 58 kJ/mol. ln(β/Tp²) against 1/Tp has the slope −E/R (Kissinger 1957, from memory);
+/// for a first-order law it is exact.
 /// </remarks>
 public class KissingerTests
 {
@@ -15,7 +15,8 @@ public class KissingerTests
 
     private static readonly (double KelvinPerMinute, double PeakCelsius)[] Expected =
     [
-        .. ReferenceFiles.Json("cure/analytic.json").GetProperty("kissinger_synthetic_first_order").GetProperty("peaks").EnumerateArray()
+        .. ReferenceFiles.Json("cure/analytic.json").GetProperty("kissinger_synthetic_first_order").GetProperty("peaks")
+            .EnumerateArray()
             .Select(p => (p.GetProperty("beta_K_min").GetDouble(), p.GetProperty("Tp_C").GetDouble())),
     ];
 
@@ -36,7 +37,8 @@ public class KissingerTests
         Assert.Equal(Energy, -slope * KamalSourour.GasConstant, 30.0);
     }
 
-    // Fourth-order Runge-Kutta over the ramp in steps of 0.01 K; the peak is the summit of the parabola through the three fastest.
+    // Fourth-order Runge-Kutta over the ramp in steps of 0.01 K; the peak is the summit of the parabola through the three
+    // fastest.
     private static double PeakKelvin(double kelvinPerMinute)
     {
         const double step = 0.01;

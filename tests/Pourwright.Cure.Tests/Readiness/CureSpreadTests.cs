@@ -1,3 +1,4 @@
+using System.Globalization;
 using Pourwright.Cure.Readiness;
 using Xunit.Abstractions;
 
@@ -26,7 +27,7 @@ public class CureSpreadTests(ITestOutputHelper output)
             .. Departures(few.Gel, many.Gel), .. Departures(few.Demold, many.Demold), .. Departures(few.Handle, many.Handle),
             .. Departures(Of(few.Peak), Of(many.Peak)),
         ];
-        output.WriteLine(string.Join(" ", departures.Select(d => d.ToString("0.000", System.Globalization.CultureInfo.InvariantCulture))));
+        output.WriteLine(string.Join(" ", departures.Select(d => d.ToString("0.000", CultureInfo.InvariantCulture))));
         Assert.All(departures, d => Assert.InRange(Math.Abs(d), 0, most));
     }
 

@@ -4,8 +4,8 @@ namespace Pourwright.Cure.Tests.Readiness;
 
 public class PieceForecastTests
 {
-    // C1 of the reference: 40 mm at 20 °C on a base of 4 W/(m² K): gel 17.769 h, Tg ≥ T 47.188 h, + 10 K 71.816 h, peak 43.16 °C at 12.13 h.
-    // Draws without spread are that run on coarse cells: times to 0.02 h, peak to 0.05 K.
+    // C1 of the reference: 40 mm at 20 °C on a base of 4 W/(m² K): gel 17.769 h, Tg ≥ T 47.188 h, + 10 K 71.816 h, peak 43.16 °C
+    // at 12.13 h. Draws without spread are that run on coarse cells: times to 0.02 h, peak to 0.05 K.
     [Fact]
     public void Gates_OfThePlainDeepCasting_AreThoseOfTheReference()
     {
@@ -17,7 +17,8 @@ public class PieceForecastTests
         Assert.Equal(12.129, forecast.Peak.LikelyAtHours, 0.02);
     }
 
-    // C2 and C3 of the reference, the quick resin: 10 mm peak at 43.56 °C and 2.936 h, demold 7.859 h; 40 mm run away to 200.9 °C at 1.463 h.
+    // C2 and C3 of the reference, the quick resin: 10 mm peak at 43.56 °C and 2.936 h, demold 7.859 h; 40 mm run away to 200.9 °C
+    // at 1.463 h.
     [Theory]
     [InlineData(10, 3.521, 7.859, 12.457, 43.559, 2.936)]
     [InlineData(40, 1.447, 4.998, 5.650, 200.926, 1.463)]
@@ -38,7 +39,8 @@ public class PieceForecastTests
     public void Demold_OfAThinPour_ComesLaterThanOfADeepOne()
     {
         double Hours(double depthMm) =>
-            PieceForecaster.Forecast(Pieces.Deep(depthMm) with { BoardThicknessMm = 0 }, Pieces.NoSpread).Demold.LikelyHours!.Value;
+            PieceForecaster.Forecast(Pieces.Deep(depthMm) with { BoardThicknessMm = 0 }, Pieces.NoSpread)
+                .Demold.LikelyHours!.Value;
         Assert.Equal(62, Hours(10), 0.5);
         Assert.Equal(47, Hours(40), 0.5);
     }
@@ -49,7 +51,8 @@ public class PieceForecastTests
     [InlineData(40)]
     public void Gates_InAWarmerRoom_NeverOpenLater(double depthMm)
     {
-        PieceForecast[] byWarmth = [.. new[] { 15.0, 18, 21, 24, 27 }.Select(celsius => PieceForecaster.Forecast(Pieces.Deep(depthMm, celsius)))];
+        double[] warmths = [15, 18, 21, 24, 27];
+        PieceForecast[] byWarmth = [.. warmths.Select(celsius => PieceForecaster.Forecast(Pieces.Deep(depthMm, celsius)))];
         foreach (var (colder, warmer) in byWarmth.Zip(byWarmth.Skip(1)))
         {
             Assert.True(warmer.Gel.LikelyHours < colder.Gel.LikelyHours);
@@ -88,7 +91,8 @@ public class PieceForecastTests
     public void Peak_OfTwoShallowPours_IsLowerThanOfOneDeepPour()
     {
         var deep = Pieces.Deep();
-        var split = deep with { Layers = [new(0, 20, 20, ResinCureModel.DeepCasting), new(36, 20, 20, ResinCureModel.DeepCasting)] };
+        var half = deep.Layers[0] with { DepthMm = 20 };
+        var split = deep with { Layers = [half, half with { AtHours = 36 }] };
         Assert.True(
             PieceForecaster.Forecast(split, Pieces.NoSpread).Peak.LikelyCelsius
             < PieceForecaster.Forecast(deep, Pieces.NoSpread).Peak.LikelyCelsius - 5);
@@ -132,15 +136,18 @@ public class PieceForecastTests
                 new(0, 20, 20, ResinCureModel.DeepCasting), new(30, 3, 20, quick), new(40, 3, 20, quick),
             ],
         };
-        Assert.Equal("deep-casting-1 + fast-coating-1 rate x1.25", PieceForecaster.Forecast(piece, Pieces.NoSpread).ModelRevision);
+        var forecast = PieceForecaster.Forecast(piece, Pieces.NoSpread);
+        Assert.Equal("deep-casting-1 + fast-coating-1 rate x1.25", forecast.ModelRevision);
     }
 
-    // At constant temperature twice the rate is half the time: 2 mm are nearly that (peak 0.3 K over the room), so gel comes at half.
+    // At constant temperature twice the rate is half the time: 1 mm is nearly that (peak 0.3 K over the room), so gel comes at
+    // half.
     [Fact]
     public void Gel_OfAThinCoatAtTwiceTheRate_ComesInHalfTheTime()
     {
         double Hours(ResinCureModel resin) =>
-            PieceForecaster.Forecast(Pieces.Of(resin, 1, 20) with { BoardThicknessMm = 0 }, Pieces.NoSpread).Gel.LikelyHours!.Value;
+            PieceForecaster.Forecast(Pieces.Of(resin, 1, 20) with { BoardThicknessMm = 0 }, Pieces.NoSpread)
+                .Gel.LikelyHours!.Value;
         var (once, twice) = (Hours(ResinCureModel.DeepCasting), Hours(ResinCureModel.DeepCasting.WithRateScale(2)));
         Assert.Equal(0.5, twice / once, 0.01);
     }
@@ -153,6 +160,6 @@ public class PieceForecastTests
         Assert.Equal(20, course[0].BaseCelsius, 1e-9);
         Assert.Equal(336, course[^1].AtHours);
         Assert.Equal(20, course[^1].MiddleCelsius, 0.05);
-        Assert.Equal(24 * 4 + 72 + 60 + 1, course.Count); // every quarter hour for a day, every hour for three, every four for ten
+        Assert.Equal(24 * 4 + 72 + 60 + 1, course.Count); // a quarter hour for a day, an hour for three, four hours for ten
     }
 }

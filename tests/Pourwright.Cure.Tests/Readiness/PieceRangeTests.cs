@@ -28,7 +28,8 @@ public class PieceRangeTests
         Row("Number of layers", Plain with { Layers = [] }),
         Row("Time of the first layer", Plain with { Layers = [Pour with { AtHours = 1 }] }),
         Row("Time of a layer (after the one before)", Plain with { Layers = [Pour, Pour] }),
-        Row("Time of a layer (after the one before)", Plain with { Layers = [Pour, Pour with { AtHours = 30 }, Pour with { AtHours = 20 }] }),
+        Row("Time of a layer (after the one before)",
+            Plain with { Layers = [Pour, Pour with { AtHours = 30 }, Pour with { AtHours = 20 }] }),
         Row("Time of a layer (after the one before)", Plain with { Layers = [Pour, Pour with { AtHours = 336 }] }),
         Row("Depth of a layer", Plain with { Layers = [Pour with { DepthMm = 0 }] }),
         Row("Depth of a layer", Plain with { Layers = [Pour with { DepthMm = 151 }] }),
@@ -86,7 +87,8 @@ public class PieceRangeTests
     [InlineData(double.NaN)]
     public void RateScale_OutsideItsRange_IsRefused(double factor)
     {
-        Assert.Equal("Rate scale", Assert.Throws<CureRangeException>(() => ResinCureModel.DeepCasting.WithRateScale(factor)).Quantity);
+        var refusal = Assert.Throws<CureRangeException>(() => ResinCureModel.DeepCasting.WithRateScale(factor));
+        Assert.Equal("Rate scale", refusal.Quantity);
     }
 
     [Fact]
@@ -95,7 +97,8 @@ public class PieceRangeTests
         var refusal = Assert.Throws<CureRangeException>(() => PieceForecaster.Forecast(Pieces.Deep(200)));
         Assert.Equal(("Depth of a layer", 200.0, 0.5, 150.0, "mm"),
             (refusal.Quantity, refusal.Value, refusal.Lowest, refusal.Highest, refusal.Unit));
-        Assert.Equal("Depth of a layer is 200 mm; the model holds from 0.5 to 150 mm. Give a value in that range.", refusal.Message);
+        Assert.Equal(
+            "Depth of a layer is 200 mm; the model holds from 0.5 to 150 mm. Give a value in that range.", refusal.Message);
     }
 
     // The edges themselves are inside.
@@ -114,13 +117,16 @@ public class PieceRangeTests
     private static object[] Row(string quantity, PieceCase piece) => [quantity, piece];
 
     private static PieceCase With(
-        Func<ResinCureModel, ResinCureModel>? resin = null, Func<KamalSourour, KamalSourour>? chemistry = null, Func<DiBenedetto, DiBenedetto>? glass = null)
+        Func<ResinCureModel, ResinCureModel>? resin = null,
+        Func<KamalSourour, KamalSourour>? chemistry = null,
+        Func<DiBenedetto, DiBenedetto>? glass = null)
     {
         var changed = resin?.Invoke(Pour.Resin) ?? Pour.Resin;
         var reaction = changed.Reaction;
         reaction = reaction with
         {
-            Chemistry = chemistry?.Invoke(reaction.Chemistry) ?? reaction.Chemistry, Glass = glass?.Invoke(reaction.Glass) ?? reaction.Glass,
+            Chemistry = chemistry?.Invoke(reaction.Chemistry) ?? reaction.Chemistry,
+            Glass = glass?.Invoke(reaction.Glass) ?? reaction.Glass,
         };
         return Plain with { Layers = [Pour with { Resin = changed with { Reaction = reaction } }] };
     }

@@ -65,7 +65,7 @@ public class RunawayScreenTests
     public void Margin_OfTwoPours_CountsYoungResinBelow()
     {
         double Psi(double secondAtHours) => PieceForecaster.Forecast(
-            Pieces.Deep() with { Layers = [new(0, 20, 20, ResinCureModel.DeepCasting), new(secondAtHours, 20, 20, ResinCureModel.DeepCasting)] },
+            Pieces.Deep() with { Layers = [Half, Half with { AtHours = secondAtHours }] },
             Pieces.NoSpread).Peak.RunawayMargin;
         Assert.Equal(2.0, Psi(2) / Psi(48), 1e-9);
     }
@@ -80,6 +80,8 @@ public class RunawayScreenTests
         Assert.Equal(Psi(25, 25), Psi(18, 25));
         Assert.Equal(Psi(25, 25), Psi(25, 18));
     }
+
+    private static PouredLayer Half => Pieces.Deep(20).Layers[0];
 
     private static ResinCureModel Resin(string name) => name == "deep" ? ResinCureModel.DeepCasting : ResinCureModel.FastCoating;
 }

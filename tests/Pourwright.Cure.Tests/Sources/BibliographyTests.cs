@@ -39,7 +39,7 @@ public partial class BibliographyTests
     {
         var folder = new DirectoryInfo(AppContext.BaseDirectory);
         while (!File.Exists(Path.Combine(folder.FullName, "Pourwright.slnx")))
-            folder = folder.Parent ?? throw new InvalidOperationException("The tests run outside the repository; run them from a clone.");
+            folder = folder.Parent ?? throw new InvalidOperationException("Run the tests from a clone of the repository.");
         return folder.FullName;
     }
 
