@@ -46,12 +46,7 @@ public sealed class Output(IAnsiConsole console, bool json)
     public void MessageLine(IMessage message) => Raw(OneLine.Format(message) + "\n");
 
     /// <summary>Something for people.</summary>
-    public void Show(IRenderable view)
-    {
-        console.Write(view);
-        if (view is Text)
-            console.WriteLine();
-    }
+    public void Show(IRenderable view) => console.Write(new Rows(view));
 
     /// <summary>Words for people; nothing where programs read.</summary>
     public void Say(Cell words)

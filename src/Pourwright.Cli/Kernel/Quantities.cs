@@ -111,9 +111,10 @@ public readonly partial record struct Span(TimeSpan Length) : IQuantity<Span>
         return new(TimeSpan.FromSeconds((double)parts.Sum(part => WithUnit.Parse(part, "duration", "6h or 40min", SecondsPerUnit))));
     }
 
-    /// <summary>For people: days and hours, hours and minutes, or minutes, cut and not rounded.</summary>
+    /// <summary>For people: days, days and hours, hours and minutes, or minutes, cut and not rounded.</summary>
     public override string ToString() => Length.Duration() switch
     {
+        { TotalDays: >= 10 } t => $"{t.Days} d",
         { TotalDays: >= 1 } t => t.Hours == 0 ? $"{t.Days} d" : $"{t.Days} d {t.Hours} h",
         { TotalHours: >= 1 } t => t.Minutes == 0 ? $"{t.Hours} h" : $"{t.Hours} h {t.Minutes} min",
         { TotalMinutes: >= 1 } t => $"{t.Minutes} min",

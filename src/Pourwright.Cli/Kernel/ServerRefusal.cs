@@ -32,7 +32,7 @@ public static class ServerRefusal
         return Sheets.Stack(
         [
             new Cell(IsAway(refusal) ? $"No answer from {address}: {refusal.Status.Detail}" : $"REFUSED: {Text(refusal, status)}", Tone.Bad).Render(),
-            .. Faults(status).Select(fault => new Cell($"  {fault}").Render()),
+            .. Faults(refusal, status).Select(fault => new Cell($"  {fault.Field}: {fault.Description}").Render()),
             IsAway(refusal) && requestId is not null ? new Cell($"Send it again with --request-id {requestId}: nothing is done twice.").Render() : null,
             status?.GetDetail<ErrorInfo>() is { } info ? new Cell(info.Reason, Tone.Faint).Render() : null,
         ]);
@@ -43,6 +43,8 @@ public static class ServerRefusal
     private static string Text(RpcException refusal, Google.Rpc.Status? status) =>
         status?.Message is { Length: > 0 } text ? text : refusal.Status.Detail is { Length: > 0 } detail ? detail : refusal.StatusCode.ToString();
 
-    private static IEnumerable<string> Faults(Google.Rpc.Status? status) =>
-        (status?.GetDetail<BadRequest>()?.FieldViolations ?? []).Select(violation => $"{violation.Field}: {violation.Description}");
+    /// <summary>Fields at fault that the text does not speak of already, as it does where there is but one.</summary>
+    private static IEnumerable<BadRequest.Types.FieldViolation> Faults(RpcException refusal, Google.Rpc.Status? status) =>
+        (status?.GetDetail<BadRequest>()?.FieldViolations ?? [])
+        .Where(fault => !Text(refusal, status).Contains(fault.Description, StringComparison.Ordinal));
 }

@@ -48,12 +48,12 @@ public static class Sheets
     /// <summary>A row a thing; says so where there is none.</summary>
     public static IRenderable Rows(string nothing, string[] columns, IEnumerable<Cell[]> rows)
     {
-        var table = new Table().Border(TableBorder.Simple);
+        var table = new Table();
         foreach (var column in columns)
             table.AddColumn(new TableColumn(new Cell(column, Tone.Strong).Render()));
         foreach (var row in rows)
             table.AddRow(row.Select(cell => cell.Render()));
-        return table.Rows.Count == 0 ? new Cell(nothing).Render() : table;
+        return table.Rows.Count == 0 ? new Cell(nothing).Render() : new Ruled(table);
     }
 
     /// <summary>One thing: a heading, then a fact a line; facts that are not known are left out.</summary>
@@ -62,9 +62,7 @@ public static class Sheets
         var grid = new Grid().AddColumn(new GridColumn().NoWrap().PadRight(2)).AddColumn();
         foreach (var (name, value) in facts.Where(fact => !string.IsNullOrEmpty(fact.Value.Text)))
             grid.AddRow(new Cell(name, Tone.Faint).Render(), value.Render());
-        return new Rows(heading with { Tone = heading.Tone == Tone.Plain ? Tone.Strong : heading.Tone } is var head
-            ? [head.Render(), grid]
-            : []);
+        return Stack(string.IsNullOrEmpty(heading.Text) ? null : (heading with { Tone = Tone.Strong }).Render(), grid);
     }
 
     /// <summary>One below the other.</summary>
@@ -73,11 +71,18 @@ public static class Sheets
     /// <summary>Words to be read from across the room, where the terminal can; the same words plainly elsewhere.</summary>
     public static IRenderable Large(Cell words) => new LargeWords(words);
 
+    /// <summary>A line below the headings where a person looks on; columns alone for a program.</summary>
+    private sealed class Ruled(Table table) : Renderable
+    {
+        protected override IEnumerable<Segment> Render(RenderOptions options, int maxWidth) =>
+            ((IRenderable)table.Border(options.Ansi ? TableBorder.Simple : TableBorder.None)).Render(options, maxWidth);
+    }
+
     private sealed class LargeWords(Cell words) : Renderable
     {
         protected override IEnumerable<Segment> Render(RenderOptions options, int maxWidth) =>
             options.Ansi
-                ? ((IRenderable)new FigletText(words.Text) { Color = words.Render() is not null ? ColourOf(words.Tone) : null }).Render(options, maxWidth)
+                ? ((IRenderable)new FigletText(words.Text) { Color = ColourOf(words.Tone) }).Render(options, maxWidth)
                 : ((IRenderable)words.Render()).Render(options, maxWidth);
 
         private static Color ColourOf(Tone tone) => tone switch

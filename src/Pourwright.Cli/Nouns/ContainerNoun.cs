@@ -32,7 +32,8 @@ public static class ContainerNoun
         ("Part", Words.Of(container.Part).ToUpperInvariant()),
         ("Resin system", ResourceNames.Brief(container.ResinSystem)),
         ("Lots", Lots(container)),
-        ("Left by the book", $"{new Mass(container.RemainingMassMg)} of {new Mass(container.ReceivedMassMg)}"),
+        ("Left by the book", new Mass(container.RemainingMassMg).ToString()),
+        ("Came with", new Mass(container.ReceivedMassMg).ToString()),
         ("Site", ResourceNames.Brief(container.Site)),
         ("Opened", clock.At(container.OpenTime, container.Site)),
         ("Refused from", clock.AtAndIn(container.ExpireTime, container.Site)));

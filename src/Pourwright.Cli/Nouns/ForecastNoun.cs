@@ -24,7 +24,7 @@ public static class ForecastNoun
             "forecast", "predict", "--resin", "deep", "--layer", "40mm@23C", "--layer", "20mm@23C+12h", "--room", "21C", "--room", "16C+20h");
     }
 
-    public static IRenderable Card(Forecast forecast, SiteClock clock, string site) => Sheets.Stack(
+    public static IRenderable Card(Forecast forecast, SiteClock clock, string site, bool withCourse) => Sheets.Stack(
     [
         Sheets.Card($"Forecast {ResourceNames.Brief(forecast.Name)} of piece {forecast.Name.Split('/')[3]}",
             ("Computed", $"{clock.At(forecast.ForecastTime, site)} because of {Words.Of(forecast.Cause)}"),
@@ -41,10 +41,10 @@ public static class ForecastNoun
         })),
         Peak(forecast.Peak),
         .. Cautions.Show(forecast.Cautions),
-        Course(forecast.Course),
+        withCourse ? Course(forecast.Course) : null,
     ]);
 
-    public static IRenderable Card(CurePrediction prediction) => Sheets.Stack(
+    public static IRenderable Card(CurePrediction prediction, bool withCourse) => Sheets.Stack(
     [
         Sheets.Rows("No gates.", ["Gate", "Safe", "Likely", "Earliest"], prediction.Gates.Select(gate => new Cell[]
         {
@@ -53,7 +53,7 @@ public static class ForecastNoun
         })),
         Peak(prediction.Peak),
         .. Cautions.Show(prediction.Cautions),
-        Course(prediction.Course),
+        withCourse ? Course(prediction.Course) : null,
         new Cell($"Counted from the first layer. Model {prediction.ModelRevision}. Test by touch first, whatever is predicted.", Tone.Faint).Render(),
     ]);
 
@@ -92,7 +92,7 @@ public static class ForecastNoun
         $"Peak {peak.LowCelsius:0} to {peak.HighCelsius:0} °C, likely {After(peak.LikelyOffset)} after the first pour: "
         + peak.Risk switch
         {
-            PeakPrediction.Types.Risk.Runaway => "RUNAWAY to be expected: smoke, cracks, burns",
+            PeakPrediction.Types.Risk.Runaway => "RUNAWAY, expect smoke, cracks and burns",
             PeakPrediction.Types.Risk.Caution => "WATCH IT",
             PeakPrediction.Types.Risk.Mild => "MILD",
             _ => "risk unknown",
@@ -118,7 +118,7 @@ public static class ForecastNoun
         var piece = desk.Names.Piece(s.Id);
         var forecast = await desk.Server.Forecasts.GetForecastAsync(new() { Name = $"{piece}/forecasts/{s.Revision ?? "latest"}" }, desk.Call);
         var site = desk.Output.Json ? "" : await desk.SiteOfPieceAsync(piece);
-        await desk.PrintAsync(forecast, (answer, clock) => Card(answer, clock, site));
+        await desk.PrintAsync(forecast, (answer, clock) => Card(answer, clock, site, s.Course));
     }
 
     private static async Task ListAsync(Desk desk, Piece s)
@@ -140,7 +140,7 @@ public static class ForecastNoun
         };
         if (s.Board is { } board)
             request.BoardThicknessMm = board.Mm;
-        await desk.PrintAsync(await desk.Server.Cure.PredictCureAsync(request, desk.Call), (answer, _) => Card(answer));
+        await desk.PrintAsync(await desk.Server.Cure.PredictCureAsync(request, desk.Call), (answer, _) => Card(answer, s.Course));
     }
 
     private class Piece : StudioSettings
@@ -154,6 +154,10 @@ public static class ForecastNoun
         [CommandOption("--revision <NUMBER>")]
         [Description("Which one; the newest unless told")]
         public string? Revision { get; init; }
+
+        [CommandOption("--course")]
+        [Description("Show the temperatures of the middle case too")]
+        public bool Course { get; init; }
     }
 
     private sealed class Predict : StudioSettings
@@ -178,5 +182,9 @@ public static class ForecastNoun
         [CommandOption("--board <THICKNESS>")]
         [Description("Wood-based panel under the mould; 18mm unless told, 0mm for none")]
         public Depth? Board { get; init; }
+
+        [CommandOption("--course")]
+        [Description("Show the temperatures of the middle case too")]
+        public bool Course { get; init; }
     }
 }

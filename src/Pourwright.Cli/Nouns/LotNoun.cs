@@ -70,7 +70,7 @@ public static class LotNoun
             Containers = { await ContainersAsync(desk, s) },
             RequestId = s.RequestId,
         };
-        await desk.PrintAsync(await desk.Server.Lots.ReceiveLotAsync(request, desk.Call), Card);
+        await PrintAsync(desk, await desk.Server.Lots.ReceiveLotAsync(request, desk.Call));
     }
 
     private static async Task<IEnumerable<ContainerReceipt>> ContainersAsync(Desk desk, Receive s)
@@ -83,13 +83,14 @@ public static class LotNoun
     private static async Task ListAsync(Desk desk, StudioSettings s) => await desk.PrintAsync(
         await Server.ListAsync(new ListLotsRequest { Parent = desk.Names.Studio }, desk.Server.Lots.ListLotsAsync, desk.Stop), (all, _) => Rows(all));
 
-    private static async Task ShowAsync(Desk desk, One s)
+    private static async Task ShowAsync(Desk desk, One s) =>
+        await PrintAsync(desk, await desk.Server.Lots.GetLotAsync(new() { Name = desk.Names.Lot(s.Id) }, desk.Call));
+
+    private static async Task PrintAsync(Desk desk, Lot lot)
     {
-        var name = desk.Names.Lot(s.Id);
-        var lot = await desk.Server.Lots.GetLotAsync(new() { Name = name }, desk.Call);
         await desk.PrintAsync(lot, Card);
         if (!desk.Output.Json)
-            await desk.PrintAsync(await ContainersOfAsync(desk, name), ContainerNoun.Rows);
+            await desk.PrintAsync(await ContainersOfAsync(desk, lot.Name), ContainerNoun.Rows);
     }
 
     private static Task<ListContainersResponse> ContainersOfAsync(Desk desk, string lot) => Server.ListAsync(

@@ -27,15 +27,15 @@ public static class MixNoun
         new Cell(heading, Tone.Strong).Render(),
         Sheets.Large(Verdict(mix, resin)),
         new Cell(Deviation(mix, resin), Verdict(mix, resin).Tone).Render(),
-        Sheets.Card(""
-            , ("Left to pour", new Mass(mix.RemainingMassMg).ToString())
-            , ("Pot life ends", PotLife(mix, clock))
-            , ("Draws", string.Join("\n", mix.Draws.Select(draw => $"{new Mass(draw.MassMg)} from {ResourceNames.Brief(draw.Container)}")))
-            , ("A, B, pigment", $"{new Mass(mix.AMassMg)}, {new Mass(mix.BMassMg)}, {new Mass(mix.PigmentMassMg)}")
-            , ("Mixed", $"{clock.At(mix.MixTime, mix.Site)} by {mix.Mixer}")
-            , ("Scale", mix.Scale)
-            , ("Batch temperature", mix.HasTemperatureCelsius ? new Temperature(mix.TemperatureCelsius).ToString() : null)
-            , ("Known deviation", mix.DeviationReason)),
+        Sheets.Card("",
+            ("Left to pour", new Mass(mix.RemainingMassMg).ToString()),
+            ("Pot life ends", PotLife(mix, clock)),
+            ("Draws", string.Join("\n", mix.Draws.Select(draw => $"{new Mass(draw.MassMg)} from {ResourceNames.Brief(draw.Container)}"))),
+            ("A, B, pigment", $"{new Mass(mix.AMassMg)}, {new Mass(mix.BMassMg)}, {new Mass(mix.PigmentMassMg)}"),
+            ("Mixed", $"{clock.At(mix.MixTime, mix.Site)} by {mix.Mixer}"),
+            ("Scale", mix.Scale),
+            ("Batch temperature", mix.HasTemperatureCelsius ? new Temperature(mix.TemperatureCelsius).ToString() : null),
+            ("Known deviation", mix.DeviationReason)),
         .. Cautions.Show(mix.Cautions),
     ]);
 
@@ -52,7 +52,7 @@ public static class MixNoun
 
     private static string Deviation(Mix mix, ResinSystem resin)
     {
-        var what = mix.RatioDeviationPercent switch { > 0 => "too much hardener", < 0 => "too little hardener", _ => "on target" };
+        var what = Math.Round(mix.RatioDeviationPercent, 1) switch { > 0 => "too much hardener", < 0 => "too little hardener", _ => "on target" };
         return $"{Number(mix.HardenerPartsPer100Resin)} B to 100 A by {Words.Of(resin.Basis)}: {Signed(mix.RatioDeviationPercent)}, {what}"
             + $" (target {Number(resin.HardenerPartsPer100Resin)}, allowed ±{Number(resin.RatioTolerancePercent)} %)";
     }
@@ -123,6 +123,8 @@ public static class MixNoun
         var mass = s.Mass.Equals("all", StringComparison.OrdinalIgnoreCase)
             ? (await desk.Server.Mixes.GetMixAsync(new() { Name = name }, desk.Call)).RemainingMassMg
             : Mass.Parse(s.Mass).Mg;
+        if (mass == 0)
+            throw new UsageException($"Nothing is left of {s.Id}.");
         var mix = await desk.Server.Mixes.DiscardMixAsync(new() { Name = name, MassMg = mass, RequestId = s.RequestId }, desk.Call);
         await PrintAsync(desk, mix, $"Mix {ResourceNames.Brief(mix.Name)}: {new Mass(mass)} recorded as waste");
         desk.Output.Say(new("Leftovers heat by themselves: shallow, watched, outdoors, never into a bin before they are cold and hard.", Tone.Wait));

@@ -1,5 +1,6 @@
 using System.ComponentModel;
 using System.Globalization;
+using Grpc.Core;
 using Pourwright.Cli.Kernel;
 using Pourwright.V1;
 using Spectre.Console.Cli;
@@ -202,12 +203,20 @@ public static class PieceNoun
             ? desk.Names.Bench(bench)
             : new ResourceNames(desk.Names.Studio, await desk.SiteOfPieceAsync(piece)).Bench(bench);
 
+    /// <summary>What the check changes. It is recorded already: a server that cannot tell does not make the command fail.</summary>
     private static async Task ShowReadinessAsync(Desk desk, string piece)
     {
         if (desk.Output.Json)
             return;
-        var readiness = await desk.Server.Forecasts.GetReadinessAsync(new() { Name = piece }, desk.Call);
-        desk.Output.Show(ReadyVerb.Card(readiness, await desk.ClockAsync()));
+        try
+        {
+            var readiness = await desk.Server.Forecasts.GetReadinessAsync(new() { Name = piece }, desk.Call);
+            desk.Output.Show(ReadyVerb.Card(readiness, await desk.ClockAsync()));
+        }
+        catch (RpcException unknown)
+        {
+            desk.Output.Say(new($"How ready it is now cannot be told: {unknown.Status.Detail}", Tone.Faint));
+        }
     }
 
     private static async Task TraceAsync(Desk desk, Trace s)

@@ -91,6 +91,8 @@ public class QuantityTests
     // 51 h = 2 d 3 h; minutes are dropped from a day on.
     [InlineData(3_065, "2 d 3 h")]
     [InlineData(1_440, "1 d")]
+    // 10 d 20 h: hours are dropped from ten days on.
+    [InlineData(15_600, "10 d")]
     [InlineData(-320, "5 h 20 min")]
     public void Span_ForPeople_IsItsTwoLargestUnits(double minutes, string text) =>
         Assert.Equal(text, new Span(TimeSpan.FromMinutes(minutes)).ToString());
