@@ -82,27 +82,20 @@ public static class ReadingNoun
     private static async Task<StreamReadingsResponse> SendAsync(Desk desk, string site, IReadOnlyList<Reading> readings, Action<double> sent)
     {
         using var call = desk.Server.Climate.StreamReadings(desk.Call);
-        foreach (var batch in readings.Chunk(BatchSize))
-        {
-            if (!await TrySendAsync(call.RequestStream, new() { Parent = site, Readings = { batch }, RequestId = Guid.NewGuid().ToString() }))
-                break;
-            sent(batch.Length);
-        }
-        return await call;
-    }
-
-    /// <summary>Tells whether the server still listens. Where it does not, its answer says why.</summary>
-    private static async Task<bool> TrySendAsync(IClientStreamWriter<StreamReadingsRequest> stream, StreamReadingsRequest batch)
-    {
         try
         {
-            await stream.WriteAsync(batch);
-            return true;
+            foreach (var batch in readings.Chunk(BatchSize))
+            {
+                await call.RequestStream.WriteAsync(new() { Parent = site, Readings = { batch }, RequestId = Guid.NewGuid().ToString() });
+                sent(batch.Length);
+            }
+            await call.RequestStream.CompleteAsync();
         }
         catch (Exception closed) when (closed is RpcException or InvalidOperationException)
         {
-            return false;
+            // The server listens no more: its answer says why.
         }
+        return await call;
     }
 
     private static async Task ListAsync(Desk desk, Range s)

@@ -1,0 +1,135 @@
+using System.Globalization;
+using System.Text;
+using Pourwright.Cli.Kernel;
+using Pourwright.Testing;
+
+namespace Pourwright.Journeys.Cli;
+
+/// <summary>A day at the studio, typed into the command line against a real node. The clock stands at Friday 6 February 2026, 09:00.</summary>
+public sealed class StudioDayTests : IAsyncLifetime
+{
+    private StudioHarness _node = null!;
+    private Shell _shell = null!;
+
+    public async Task InitializeAsync()
+    {
+        _node = await StudioHarness.StartAsync();
+        _shell = new(_node.Channel.Target, _node.Clock);
+        await TypeAsync("""
+            studio create alder --name Alder
+            site create north -n 'North Hall' -z Europe/Lisbon -c 'owner=Ines <ines@example.org>'
+            bench create north/shelf --planned 21C
+            sensor create north/logger --bench shelf --every 10min
+            resin create deep -n Deep --parts 42 --tolerance 2 --class deep-casting --max-depth 50mm --refuse-depth --sheet-at 23C --pot-life 40min --pot-life-batch 100g
+            lot receive lot-a1 -p a -r deep --code A-2291 --can can-a1=5kg --can can-a2=5kg --expires 2027-05-01
+            lot receive lot-b1 -p b -r deep --code B-118 --can can-b1=4kg
+            """);
+    }
+
+    public async Task DisposeAsync() => await _node.DisposeAsync();
+
+    [Fact]
+    public async Task Batch_InRatio_IsDrawnAndPoured()
+    {
+        var mix = await _shell.DoAsync("mix record mix-1 -r deep -d can-a1=1.39kg -d can-b1=584g -t 22C --by Ana");
+        await _shell.DoAsync("piece create piece-7 -l 7 -m Rui --session 'tomorrow 17:00'");
+        var pour = await _shell.DoAsync("piece pour piece-7 mix-1 1.2kg 40mm --bench north/shelf --by Ana");
+        var rest = await _shell.DoAsync("mix show mix-1");
+
+        Assert.Contains("RATIO OK", mix, StringComparison.Ordinal);
+        // The pot life of 40 minutes counts from 09:00, in Lisbon in winter UTC itself.
+        Assert.Contains("Fri 6 Feb 09:40 (in 40 min)", mix, StringComparison.Ordinal);
+        Assert.Contains("POURED: layer 1 of piece piece-7", pour, StringComparison.Ordinal);
+        // 1390 + 584 - 1200 = 774 g.
+        Assert.Contains("774 g", rest, StringComparison.Ordinal);
+        // 5 - 1.39 = 3.61 kg.
+        Assert.Contains("3.61 kg", await _shell.DoAsync("container show can-a1"), StringComparison.Ordinal);
+        Assert.Contains("Sat 7 Feb 17:00 (in 1 d 8 h)", await _shell.DoAsync("piece show piece-7"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Batch_OffRatio_IsRefusedLargeAndClearAndDrawsNothing()
+    {
+        var before = await _shell.DoAsync("container list");
+
+        // 640 g on 1390 g are 46.04 parts where 42 are right: 9.6 % too much.
+        var (code, output, error) = await _shell.RunAsync("mix record -r deep -d can-a1=1.39kg -d can-b1=640g --by Ana");
+
+        Assert.Equal(ExitCodes.Refused, code);
+        Assert.Contains("RATIO OFF", output, StringComparison.Ordinal);
+        Assert.Contains("9.6", error, StringComparison.Ordinal);
+        Assert.Contains("RATIO_OUT_OF_TOLERANCE", error, StringComparison.Ordinal);
+        Assert.Equal(before, await _shell.DoAsync("container list"));
+    }
+
+    [Fact]
+    public async Task Batch_CheckedFirst_DrawsNothing()
+    {
+        var before = await _shell.DoAsync("container list");
+
+        var answer = await _shell.DoAsync("mix record -r deep -d can-a1=1.39kg -d can-b1=584g --by Ana --check");
+
+        Assert.Contains("Checked only, nothing was drawn", answer, StringComparison.Ordinal);
+        Assert.Contains("RATIO OK", answer, StringComparison.Ordinal);
+        Assert.Equal(before, await _shell.DoAsync("container list"));
+        Assert.Contains("No mix yet.", await _shell.DoAsync("mix list"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Batch_TypedTwiceWithTheSameRequestId_IsDrawnOnce()
+    {
+        const string Record = "mix record mix-1 -r deep -d can-a1=1kg -d can-b1=420g --by Ana --request-id 7f1f6a52-95a4-4b42-8f53-9a3f3a4f9d11";
+
+        Assert.Equal(await _shell.DoAsync(Record), await _shell.DoAsync(Record));
+        Assert.Contains("4 kg", await _shell.DoAsync("container show can-a1"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Container_FromALabelReaderInCapitals_IsHeldAndReleased()
+    {
+        Assert.Contains("HELD", await _shell.DoAsync("container hold CAN-A2 'label unreadable'"), StringComparison.Ordinal);
+        Assert.Contains("SEALED", await _shell.DoAsync("container release CAN-A2 'label found'"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Readings_OfAFile_AreAddedOnceHoweverOftenItIsSent()
+    {
+        // 1,200 readings ten minutes apart, in batches of 500: three.
+        var file = Written(index => 18 + index % 50 * 0.1);
+
+        Assert.Contains("1200 readings added, 0 were there already (3 batches)", await _shell.DoAsync($"reading import north/logger {file}"), StringComparison.Ordinal);
+        Assert.Contains("0 readings added, 1200 were there already", await _shell.DoAsync($"reading import north/logger {file}"), StringComparison.Ordinal);
+        // 24 h hold 144 intervals of ten minutes; the reading of a day ago counts, that of 09:00 is the last.
+        var day = await _shell.DoAsync("reading list north/logger");
+        Assert.Equal(1 + 144 + 1, day.Split('\n', StringSplitOptions.RemoveEmptyEntries).Length);
+        Assert.Contains("Fri 6 Feb 09:00 (now)", await _shell.DoAsync("reading now north/shelf"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Readings_ThatDisagreeWithEarlierOnes_AreRefused()
+    {
+        await _shell.DoAsync($"reading import north/logger {Written(_ => 20)}");
+
+        var (code, _, error) = await _shell.RunAsync($"reading import north/logger {Written(_ => 21)}");
+
+        Assert.Equal(ExitCodes.Refused, code);
+        Assert.Contains("READING_CONFLICT", error, StringComparison.Ordinal);
+    }
+
+    private async Task TypeAsync(string commands)
+    {
+        foreach (var command in commands.Split('\n'))
+            await _shell.DoAsync(command);
+    }
+
+    /// <summary>1,200 readings, the last one at 09:00.</summary>
+    private string Written(Func<int, double> celsius)
+    {
+        var text = new StringBuilder("time,temperature_celsius,relative_humidity_percent\n");
+        for (var index = 0; index < 1_200; index++)
+            text.AppendLine(CultureInfo.InvariantCulture, $"{StudioHarness.Start.AddMinutes(10 * (index - 1_199)):yyyy-MM-ddTHH:mm:ssZ},{celsius(index):0.0},50");
+        var path = Path.Combine(_node.Folder, $"{Guid.NewGuid():N}.csv");
+        File.WriteAllText(path, text.ToString());
+        return path;
+    }
+}
