@@ -22,9 +22,16 @@ public static class DemoCommand
         using var channel = GrpcChannel.ForAddress(addresses[0]);
 
         output.WriteLine("Pourwright demo: an invented studio, an invented class, real outdoor temperatures (NOAA hourly normals 1981-2010).");
-        await new DemoStory(new DemoStudio(channel), clock, app.Services.GetRequiredService<QuietWorker>(), output, folder).PlayAsync();
-        if (!isStaying) return;
-        output.WriteLine($"\nThe service stays up: gRPC {addresses[0]}, JSON {addresses[1]}. Its clock goes on from {clock.GetUtcNow():u}. Ctrl+C ends it.");
-        await app.WaitForShutdownAsync();
+        try
+        {
+            await new DemoStory(new DemoStudio(channel), clock, app.Services.GetRequiredService<QuietWorker>(), output, folder).PlayAsync();
+            if (!isStaying) return;
+            output.WriteLine($"\nThe service stays up: gRPC {addresses[0]}, JSON {addresses[1]}. Its clock goes on from {clock.GetUtcNow():u}. Ctrl+C ends it.");
+            await app.WaitForShutdownAsync();
+        }
+        finally
+        {
+            await app.StopAsync();
+        }
     }
 }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Google.Protobuf.WellKnownTypes;
 using Grpc.Core;
 using Pourwright.Studio.Messaging;
 using Pourwright.V1;
@@ -48,9 +49,9 @@ public sealed class DemoStory(DemoStudio studio, DemoClock clock, QuietWorker wo
         for (var number = 1; number <= Makers.Length; number++)
         {
             await PourAsync(number);
+            await worker.SettleAsync();
             clock.JumpTo(clock.GetUtcNow().AddMinutes(12));
         }
-        await worker.SettleAsync();
         Say("Eight mixes at 100 : 42, eight pours of 40 mm. The forecasts are there before the gloves are off:");
         await TellForecastsAsync();
     }
@@ -85,7 +86,7 @@ public sealed class DemoStory(DemoStudio studio, DemoClock clock, QuietWorker wo
                 Mould = $"mould {number}",
                 WoodSpecies = "ash",
                 WoodMoisturePercent = 9.5,
-                PlannedSessionTime = Google.Protobuf.WellKnownTypes.Timestamp.FromDateTimeOffset(At(new(2026, 10, 24, 10, 0, 0))),
+                PlannedSessionTime = Timestamp.FromDateTimeOffset(At(new(2026, 10, 22, 18, 0, 0))),
             },
         });
         var room = _rooms[site];
@@ -105,37 +106,39 @@ public sealed class DemoStory(DemoStudio studio, DemoClock clock, QuietWorker wo
         await PassToAsync(new(2026, 10, 17, 18, 0, 0));
         Head("Everybody goes home. The quay stays heated; at the mill the heater goes off with the lights.");
         _rooms["mill"].HeatedToCelsius = null;
-        await PassToAsync(new(2026, 10, 18, 8, 0, 0));
+        await PassToAsync(new(2026, 10, 18, 10, 0, 0));
         Say("Sunday morning:");
         await TellForecastsAsync();
+        await TellWhatWarmthWouldDoAsync();
+        _rooms["mill"].HeatedToCelsius = 21;
+        await PassToAsync(new(2026, 10, 19, 2, 0, 0));
         _isQuayLoggerDead = true;
-        await PassToAsync(new(2026, 10, 18, 15, 0, 0));
+        await PassToAsync(new(2026, 10, 19, 9, 0, 0));
         _isQuayLoggerDead = false;
-        await PassToAsync(new(2026, 10, 20, 8, 0, 0));
+        await PassToAsync(new(2026, 10, 20, 9, 0, 0));
         Say("Tuesday morning:");
         await TellForecastsAsync();
-        await TellWhatWarmthWouldDoAsync();
-        _rooms["mill"].HeatedToCelsius = 24;
-        await PassToAsync(new(2026, 10, 23, 17, 0, 0), hourly: TouchWhatIsDueAsync);
-        Say("Friday afternoon:");
-        await TellForecastsAsync();
+        Head("The pieces come out of their moulds, each when the forecast and a touch test agree.");
+        await PassToAsync(new(2026, 10, 22, 17, 0, 0), hourly: TouchWhatIsDueAsync);
     }
 
     private async Task TellWhatWarmthWouldDoAsync()
     {
         var cold = await WhatIfAsync(_rooms["mill"].TemperatureCelsius);
-        var warm = await WhatIfAsync(24);
-        Say($"Petra asks what warmth would do. A fresh 40 mm pour is safe for the saw after {cold} at {_rooms["mill"].TemperatureCelsius:0} °C, after {warm} at 24 °C.");
-        Say("The peak is long past, so warming is allowed: the mill's heater goes to 24 °C until Friday.");
+        var warm = await WhatIfAsync(21);
+        Say($"Petra asks what warmth would do: 40 mm are safe for saw and planer {cold} after the pour if the mill stays at {_rooms["mill"].TemperatureCelsius:0} °C, {warm} if it is held at 21 °C from now.");
+        Say("The hottest hours are past, so the mill may be warmed: its heater goes to 21 °C.");
     }
 
+    /// <summary>The mill as it was until now, and from now on at one temperature.</summary>
     private async Task<string> WhatIfAsync(double celsius)
     {
+        PredictCureRequest.Types.RoomPoint Point(double hours, double at) => new() { Offset = Duration.FromTimeSpan(TimeSpan.FromHours(hours)), TemperatureCelsius = at };
         var prediction = await studio.Cure.PredictCureAsync(new()
         {
             ResinSystem = DemoStudio.System,
-            Layers = { new PredictCureRequest.Types.Layer { DepthMm = 40, TemperatureCelsius = celsius } },
-            Room = { new PredictCureRequest.Types.RoomPoint { TemperatureCelsius = celsius } },
+            Layers = { new PredictCureRequest.Types.Layer { DepthMm = 40, TemperatureCelsius = 21 } },
+            Room = { Point(0, 20), Point(4, 20), Point(20, _rooms["mill"].TemperatureCelsius), Point(22, celsius) },
         });
         return prediction.Gates.Single(gate => gate.Gate == Gate.Handle).Safe is { } safe ? $"{safe.ToTimeSpan().TotalHours:0} h" : "more than fourteen days";
     }
@@ -158,8 +161,9 @@ public sealed class DemoStory(DemoStudio studio, DemoClock clock, QuietWorker wo
 
     private async Task SecondSessionAsync()
     {
-        await PassToAsync(new(2026, 10, 24, 10, 0, 0), hourly: TouchWhatIsDueAsync);
-        Head("Saturday 24 October, 10:00. The makers come back.");
+        Head("Thursday 22 October, 18:00. The makers come back.");
+        await PassToAsync(new(2026, 10, 22, 18, 0, 0));
+        await TellForecastsAsync();
         for (var number = 1; number <= Makers.Length; number++)
         {
             var instructor = number <= 5 ? "Imke" : "Joss";
@@ -247,7 +251,7 @@ public sealed class DemoStory(DemoStudio studio, DemoClock clock, QuietWorker wo
                     new Reading
                     {
                         Sensor = DemoStudio.Sensor(site),
-                        ReadingTime = Google.Protobuf.WellKnownTypes.Timestamp.FromDateTimeOffset(clock.GetUtcNow()),
+                        ReadingTime = Timestamp.FromDateTimeOffset(clock.GetUtcNow()),
                         TemperatureCelsius = Math.Round(room.TemperatureCelsius, 1),
                         RelativeHumidityPercent = Math.Round(room.RelativeHumidityPercent),
                     },

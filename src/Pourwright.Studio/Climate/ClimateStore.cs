@@ -76,11 +76,11 @@ public static class ClimateStore
         WITH stood AS (
             SELECT pieces.bench AS bench, pours.bench AS at
               FROM pieces JOIN pours ON pours.piece = pieces.name
-             WHERE pieces.state = 2 AND pieces.bench >= @first AND pieces.bench < @last
+             WHERE pieces.state IN (2, 3) AND pieces.bench >= @first AND pieces.bench < @last
              UNION
             SELECT pieces.bench, steps.bench
               FROM pieces JOIN steps ON steps.piece = pieces.name
-             WHERE pieces.state = 2 AND pieces.bench >= @first AND pieces.bench < @last AND steps.bench IS NOT NULL)
+             WHERE pieces.state IN (2, 3) AND pieces.bench >= @first AND pieces.bench < @last AND steps.bench IS NOT NULL)
         SELECT DISTINCT bench, @dueMs FROM stood
          WHERE at = @own OR (@own IS NULL AND NOT EXISTS (SELECT 1 FROM sensors WHERE sensors.bench = stood.at))
             ON CONFLICT (bench) DO UPDATE SET due_ms = excluded.due_ms WHERE excluded.due_ms < benches_touched.due_ms

@@ -48,12 +48,15 @@ public static class ForecastPiece
     /// <summary>Is there anything left to say of the piece? Old ones do not cost for ever, whatever their rooms go on to measure.</summary>
     public static bool IsDue(ForecastFacts facts, Cause cause, long nowMs)
     {
-        if (facts.Piece.State != PieceState.Curing) return false;
+        if (!IsCuring(facts.Piece.State)) return false;
         if (cause != Cause.Readings) return true;
         var horizonEndMs = facts.Pours[^1].Pour.PourMs + (long)(CureTerms.HorizonHours * HourMs);
         var lastGateMs = facts.Latest?.HandleSafeMs ?? horizonEndMs;
         return nowMs <= Math.Min(lastGateMs + (long)AfterLastGate.TotalMilliseconds, horizonEndMs);
     }
+
+    /// <summary>A piece out of its mould goes on curing until it is handed over.</summary>
+    public static bool IsCuring(PieceState state) => state is PieceState.Curing or PieceState.Demolded;
 
     /// <summary>The next forecast of a piece; null where it would tell a person nothing new. Heavy: not for the writer's thread.</summary>
     public static ForecastRecord? Decide(ForecastFacts facts, Cause cause, long nowMs)

@@ -34,7 +34,7 @@ public sealed class PieceForecasts(StudioReads reads, StudioWriter writer, TimeP
     {
         if (draft.Forecast is not { } forecast) return true;
         var piece = PieceStore.GetPiece(tx, draft.Piece);
-        if (piece.State != PieceState.Curing) return true;
+        if (!ForecastPiece.IsCuring(piece.State)) return true;
         if (IsStale(tx, piece, draft)) return false;
         ForecastStore.Insert(tx, forecast);
         ForecastReminders.Apply(tx, News(piece, forecast));

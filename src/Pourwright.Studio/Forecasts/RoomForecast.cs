@@ -45,7 +45,7 @@ public sealed record RoomCourse(
 /// <remarks>
 /// The curve counts, not its mean: with a daily swing of 5 K and the same mean a casting peaks at 73 °C on the rising half and at
 /// 42.5 °C on the falling half (computed with the engine's illustrative deep-casting resin, no measurement). So a day that is known
-/// well enough repeats, hour by hour.
+/// well enough repeats, hour by hour, unless the room has left yesterday's curve: then the last reading holds.
 /// A gap is bridged by a straight line for the computation only; its length is told, and the record stays as it is.
 /// </remarks>
 public static class RoomForecast
@@ -69,6 +69,9 @@ public static class RoomForecast
 
     /// <summary>Over this the repeated day is joined to the last reading: today's weather is not yesterday's, its heating is. Our choice.</summary>
     private const long JoinMs = 6 * HourMs;
+
+    /// <summary>Further than this from the same hour yesterday, in K, and yesterday says nothing: weather is slower, somebody switched the heating. Our choice.</summary>
+    private const double SwitchedKelvin = 3;
 
     /// <summary>Carrying a piece to another bench: between two rooms the air changes over a minute, not at once.</summary>
     private const long CarryMs = 60_000;
@@ -100,9 +103,20 @@ public static class RoomForecast
             ? $" Its sensor has been silent for {Span(nowMs - curve.LastMs)}."
             : "";
         var last = $"the last reading, {Degrees(curve.LastCelsius)}";
-        return ClimateSpans.Over(here.Readings, nowMs - DayMs, nowMs, here.IntervalMs).CoveredMs >= KnownDayMs
-            ? new(fromMs, RepeatedDay(curve), Hourly(fromMs, horizonMs), $"The last day repeats, joined to {last}, over six hours.{silent}")
-            : new(fromMs, _ => curve.LastCelsius, [fromMs], $"It stays at {last}: too little of the last day is known to repeat it.{silent}");
+        return WhyNotRepeated(here, curve, nowMs) is { } why
+            ? new(fromMs, _ => curve.LastCelsius, [fromMs], $"It stays at {last}: {why}.{silent}")
+            : new(fromMs, RepeatedDay(curve), Hourly(fromMs, horizonMs), $"The last day repeats, joined to {last}, over six hours.{silent}");
+    }
+
+    /// <summary>Why the last day says nothing of the next; null where it does.</summary>
+    private static string? WhyNotRepeated(BenchStay here, AirCurve curve, long nowMs)
+    {
+        if (ClimateSpans.Over(here.Readings, nowMs - DayMs, nowMs, here.IntervalMs).CoveredMs < KnownDayMs)
+            return "too little of the last day is known to repeat it";
+        var change = curve.LastCelsius - curve.At(curve.LastMs - DayMs);
+        return Math.Abs(change) > SwitchedKelvin
+            ? $"that is {Degrees(Math.Abs(change))} {(change > 0 ? "warmer" : "colder")} than the day before, as if the heating had been switched"
+            : null;
     }
 
     private static Outlook Assumed(BenchStay here) => here.PlannedCelsius is { } planned

@@ -22,7 +22,7 @@ public static class TouchedBenchStore
         "DELETE FROM benches_touched WHERE bench = @Bench AND due_ms = @DueMs AND @latestMs < @DueMs",
         new { claim.Bench, claim.DueMs, latestMs = (tx.Now + delay).ToUnixMs() });
 
-    /// <summary>Names of the poured pieces in their moulds on a bench.</summary>
+    /// <summary>Names of the poured pieces on a bench, in their moulds or out: a demolded piece goes on curing.</summary>
     public static IReadOnlyList<string> GetCuringPieces(StudioSession session, string bench) =>
-        session.Query<string>("SELECT name FROM pieces WHERE state = 2 AND bench = @bench ORDER BY name", new { bench });
+        session.Query<string>("SELECT name FROM pieces WHERE state IN (2, 3) AND bench = @bench ORDER BY name", new { bench });
 }

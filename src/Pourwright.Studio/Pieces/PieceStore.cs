@@ -32,11 +32,11 @@ public static class PieceStore
             """,
             new { studio, site, state = (int)state, after = page.AfterText, limit = page.Limit });
 
-    /// <summary>The poured pieces in their moulds, of one site or of all.</summary>
+    /// <summary>The poured pieces still in the house, of one site or of all: in their moulds, or out and going on to cure.</summary>
     public static IReadOnlyList<PieceRecord> GetCuringPieces(StudioSession session, string studio, string? site = null) =>
         session.Query<PieceRecord>(
-            $"{PieceColumns} WHERE studio = @studio AND state = @curing AND (@site IS NULL OR site = @site) ORDER BY name",
-            new { studio, site, curing = (int)PieceState.Curing });
+            $"{PieceColumns} WHERE studio = @studio AND state IN (@curing, @demolded) AND (@site IS NULL OR site = @site) ORDER BY name",
+            new { studio, site, curing = (int)PieceState.Curing, demolded = (int)PieceState.Demolded });
 
     /// <exception cref="Refusals.Refusal">PIECE_EXISTS.</exception>
     public static void InsertPiece(StudioTransaction tx, PieceRecord piece)

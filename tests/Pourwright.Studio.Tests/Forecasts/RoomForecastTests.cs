@@ -44,6 +44,17 @@ public sealed class RoomForecastTests
     }
 
     [Theory]
+    [InlineData(16, "colder")] // 16 − 20 = −4 K against the day before, over the 3 K of weather: the heater went off.
+    [InlineData(24, "warmer")]
+    public void Course_HeatingSwitched_HoldsTheLastReading(double lastCelsius, string word)
+    {
+        var room = Course(24, Day(h => h == 24 ? lastCelsius : 20));
+
+        Assert.Equal(lastCelsius, room.CelsiusAt(24 + 12), 9);
+        Assert.Contains(word, room.Assumption);
+    }
+
+    [Theory]
     [InlineData(20, true)]
     [InlineData(19, false)]
     public void Course_RepeatsTheDay_OnlyIfTwentyOfItsHoursAreKnown(int hoursKnown, bool repeats)

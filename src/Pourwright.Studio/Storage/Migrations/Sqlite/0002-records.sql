@@ -159,7 +159,7 @@ CREATE TABLE pieces (
     bench                 TEXT REFERENCES benches (name)
 );
 CREATE INDEX pieces_by_site ON pieces (site, name);
-CREATE INDEX pieces_curing_by_bench ON pieces (bench) WHERE state = 2;
+CREATE INDEX pieces_curing_by_bench ON pieces (bench) WHERE state IN (2, 3);
 
 CREATE TABLE pours (
     name                        TEXT PRIMARY KEY,
