@@ -21,7 +21,7 @@ public sealed record BenchStay
 }
 
 /// <summary>The room that a forecast reckons with.</summary>
-/// <param name="Ambient">Air from the first pour on, in h from it; the last point holds on.</param>
+/// <param name="Ambient">Air from the first pour on, in h from it, as close as a logger measures; the last point holds on.</param>
 /// <param name="Assumption">In words: what was taken from the last reading on.</param>
 /// <param name="LastReadingMs">The last reading used; null where there is none.</param>
 /// <param name="GapMs">Time since the first pour without readings.</param>
@@ -85,7 +85,7 @@ public static class RoomForecast
         (long Ms, double Celsius)[] air = [.. stays.SkipLast(1).Zip(stays.Skip(1)).SelectMany(Left), .. Here(here, future)];
         var gapMs = stays.Zip([.. stays.Skip(1).Select(stay => stay.FromMs), Math.Max(nowMs, here.FromMs)], GapMs).Sum();
         return new RoomCourse(
-            [.. air.Select(point => new AmbientPoint((double)(point.Ms - pourMs) / HourMs, Math.Clamp(point.Celsius, ColdestCelsius, WarmestCelsius)))],
+            [.. AirLines.Straightened(air).Select(point => new AmbientPoint((double)(point.Ms - pourMs) / HourMs, Math.Clamp(point.Celsius, ColdestCelsius, WarmestCelsius)))],
             future.Words,
             stays.SelectMany(stay => stay.Readings).Select(reading => (long?)reading.ReadingMs).Max(),
             gapMs,

@@ -169,6 +169,25 @@ public sealed class RoomForecastTests
         Assert.Equal(hours.Distinct().Order(), hours);
     }
 
+    [Fact]
+    public void Course_NoiseOfALogger_CostsTheEngineNoBendsAndMovesTheAirByLessThanItErrs()
+    {
+        // A day between 17 and 23 °C, read each quarter of an hour to 0.1 K with up to 0.1 K of noise (seeded).
+        var random = new Random(1);
+        double Air(double hour) => 20 + 3 * Math.Sin(hour / 24 * 2 * Math.PI);
+        var readings = Enumerable.Range(0, 24 * 4 + 1).Select(q => Reading(q / 4.0, Math.Round(Air(q / 4.0) + 0.2 * (random.NextDouble() - 0.5), 1))).ToList();
+
+        var room = Course(24, readings);
+
+        // 97 readings and 313 hours to come: a sine within 0.2 K of 3 K needs some eight lines a day.
+        Assert.InRange(room.Ambient.Count, 14 * 4, 14 * 16);
+        Assert.All(readings, reading => Assert.Equal(
+            reading.TemperatureCelsius, room.CelsiusAt((double)(reading.ReadingMs - Pour) / Hour), AirLinesTolerance));
+        Assert.Equal(Air(6), room.CelsiusAt(24 * 9 + 6), AirLinesTolerance + 0.15);
+    }
+
+    private const double AirLinesTolerance = 0.2 + 1e-9;
+
     private static RoomCourse Course(double nowHours, IReadOnlyList<ReadingRecord> readings, double? plannedCelsius = null) =>
         RoomForecast.Course([Stay(0, readings) with { PlannedCelsius = plannedCelsius }], Pour + (long)(nowHours * Hour), Pour + 336 * Hour);
 
