@@ -18,13 +18,15 @@ public sealed class ClimateWarnings(StudioReads reads, StudioWriter writer, Time
 {
     protected override ReminderChanges Look(StudioSession session, long nowMs)
     {
-        var seen = ConditionStore.WatchedBenches(session).GroupBy(bench => bench.Name).Select(sensors => Judge([.. sensors], options, nowMs));
+        var seen = ConditionStore.WatchedBenches(session).GroupBy(bench => bench.Name)
+            .Select(sensors => Judge([.. sensors], options, nowMs));
         return Episodes.Decide(
             Reminder.Types.Kind.ClimateWarning, [.. seen], ReminderStore.LiveEpisodes(session, Reminder.Types.Kind.ClimateWarning),
             "Earlier climate warning withdrawn: no piece cures there any more.", nowMs);
     }
 
-    /// <summary>By the sensor closest to the dew point. On below the margin, off above margin and hysteresis; in doubt between, or without a fresh reading of humidity.</summary>
+    /// <summary>By the sensor closest to the dew point: on below the margin, off above margin and hysteresis.</summary>
+    /// <remarks>In doubt between the two, and without a fresh reading of humidity: a gap neither warns nor calms.</remarks>
     public static Episode Judge(IReadOnlyList<WatchedBench> sensors, ReminderOptions options, long nowMs)
     {
         var now = Instants.FromUnixMs(nowMs);
@@ -32,7 +34,9 @@ public sealed class ClimateWarnings(StudioReads reads, StudioWriter writer, Time
             .Where(s => s.Reading is { } reading && !BenchClimateNow.IsSilent(reading.ReadingMs, s.ReportIntervalMs, now))
             .MinBy(s => DewPointMargin.Kelvin(s.Reading!) ?? double.PositiveInfinity);
         return worst?.Reading is { } reading && DewPointMargin.Kelvin(reading) is { } marginKelvin
-            ? Of(worst, StateAt(marginKelvin - worst.DewPointMarginCelsius, options), ReminderTexts.Damp(worst.DisplayName, reading, worst.DewPointMarginCelsius))
+            ? Of(
+                worst, StateAt(marginKelvin - worst.DewPointMarginCelsius, options),
+                ReminderTexts.Damp(worst.DisplayName, reading, worst.DewPointMarginCelsius))
             : Of(sensors[0], EpisodeState.InDoubt, "");
     }
 

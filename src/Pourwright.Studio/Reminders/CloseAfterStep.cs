@@ -6,7 +6,7 @@ using Kind = Pourwright.V1.Reminder.Types.Kind;
 
 namespace Pourwright.Studio.Reminders;
 
-/// <summary>A deed settles what was announced for it: waiting reminders are closed, those that are out count as answered by whoever did it.</summary>
+/// <summary>A deed settles what was announced: waiting reminders are closed, those that are out count as answered by who did it.</summary>
 public sealed class CloseAfterStep(Inbox inbox) : InboxConsumer<StepRecorded>(inbox)
 {
     protected override Task<Action<StudioTransaction>> HandleAsync(StepRecorded message, CancellationToken ct) =>

@@ -23,7 +23,7 @@ public static class ConditionStore
          ORDER BY s.name
         """);
 
-    /// <summary>Every bench where pieces cure, once for each sensor that watches it, with its newest reading; a bench that nothing watches once without.</summary>
+    /// <summary>Every bench where pieces cure, once a sensor that watches it, with its newest reading; once without, where none does.</summary>
     public static IReadOnlyList<WatchedBench> WatchedBenches(StudioSession session)
     {
         var benches = session.Query<WatchedBench>(
@@ -35,7 +35,11 @@ public static class ConditionStore
              ORDER BY b.name
             """);
         return [.. benches.SelectMany(bench => SiteStore.GetSensorsAt(session, SiteStore.GetBench(session, bench.Name))
-            .Select(sensor => bench with { ReportIntervalMs = sensor.ReportIntervalMs, Reading = ClimateStore.LastReading(session, [sensor]) })
+            .Select(sensor => bench with
+            {
+                ReportIntervalMs = sensor.ReportIntervalMs,
+                Reading = ClimateStore.LastReading(session, [sensor]),
+            })
             .DefaultIfEmpty(bench))];
     }
 

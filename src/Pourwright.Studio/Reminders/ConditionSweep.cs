@@ -31,7 +31,7 @@ public sealed record Episode(string Studio, string Site, string Subject, Episode
 /// <summary>One reminder an episode: told when it begins, withdrawn in the open when it is over.</summary>
 public static class Episodes
 {
-    /// <summary>The changes. A live reminder whose subject is not among <paramref name="seen"/> is over as well, with <paramref name="goneText"/>.</summary>
+    /// <summary>The changes. A live reminder whose subject is not among those seen is over as well, with <paramref name="goneText"/>.</summary>
     public static ReminderChanges Decide(
         Reminder.Types.Kind kind, IReadOnlyList<Episode> seen, IReadOnlyList<ReminderRecord> live, string goneText, long nowMs)
     {

@@ -23,7 +23,7 @@ public sealed record DueReminder
 /// <summary>A reminder that goes out. Times in Unix ms; an escalation of null says that there is no role after this one.</summary>
 public sealed record SendDecision(string Name, long SendMs, long SendSequence, long? EscalateDueMs);
 
-/// <summary>Sends what is due: marks it sent, gives it its place in the order of sending, and writes its deliveries, in one transaction.</summary>
+/// <summary>Sends what is due: marks it sent, gives it its place in the order of sending, writes its deliveries, all in one write.</summary>
 /// <remarks>
 /// So a restart neither loses a reminder nor sends it twice. Late ones (the node was down, quiet hours held them) are sent, however
 /// late, unless their fact is over: <see cref="OverReason"/>. They say absolute times, so that a late one does not mislead.
@@ -35,7 +35,7 @@ public sealed class DueReminders(StudioReads reads, StudioWriter writer, TimePro
         while (IsAnyDue() && await writer.WriteAsync(SendBatch, ct) == options.BatchMax) { }
     }
 
-    /// <summary>Why a late reminder is closed instead of sent; null where it still matters. Lateness policy: send late, unless over.</summary>
+    /// <summary>Lateness policy "send late, unless over": why a late reminder is closed instead; null where it still matters.</summary>
     public static string? OverReason(DueReminder due, long nowMs) => due switch
     {
         { PieceState: Piece.Types.State.HandedOver } => "the piece was handed over before",
@@ -46,7 +46,7 @@ public sealed class DueReminders(StudioReads reads, StudioWriter writer, TimePro
         _ => null,
     };
 
-    /// <summary>When the next role is told of a reminder that goes out now, Unix ms; null for the owner, after whom nobody comes.</summary>
+    /// <summary>When the next role is told of what goes out now, Unix ms; null for the owner, after whom nobody comes.</summary>
     public static long? EscalateDueMs(DueReminder due, ReminderOptions options, long nowMs)
     {
         if (due.RecipientRole == Role.Owner) return null;
@@ -56,22 +56,26 @@ public sealed class DueReminders(StudioReads reads, StudioWriter writer, TimePro
         return nowMs + (long)patience.TotalMilliseconds;
     }
 
-    private bool IsAnyDue() => reads.Read(reading => ReminderStore.Due(reading, clock.GetUtcNow(), 1)).Count > 0;
+    private bool IsAnyDue() => clock.GetUtcNow() is var now && reads.Read(reading =>
+        ReminderStore.IsAnyDue(reading, now.ToUnixMs()) && ReminderStore.Due(reading, now, 1).Count > 0);
 
     private int SendBatch(StudioTransaction tx)
     {
         var nowMs = tx.Now.ToUnixMs();
         var due = ReminderStore.Due(tx, tx.Now, options.BatchMax);
-        var over = due.Select(d => (d.Name, Reason: OverReason(d, nowMs))).Where(d => d.Reason is not null).ToDictionary(d => d.Name, d => d.Reason!);
-        foreach (var (name, reason) in over) ReminderStore.Withdraw(tx, name, reason);
-        Send(tx, [.. due.Where(d => !over.ContainsKey(d.Name))], nowMs);
+        List<DueReminder> going = [];
+        foreach (var reminder in due)
+            if (OverReason(reminder, nowMs) is { } reason) ReminderStore.Withdraw(tx, reminder.Name, reason);
+            else going.Add(reminder);
+        Send(tx, going, nowMs);
         return due.Count;
     }
 
     private void Send(StudioTransaction tx, IReadOnlyList<DueReminder> going, long nowMs)
     {
         var last = ReminderStore.LastSendSequence(tx);
-        ReminderStore.MarkSent(tx, going.Select((d, i) => new SendDecision(d.Name, nowMs, last + 1 + i, EscalateDueMs(d, options, nowMs))));
+        ReminderStore.MarkSent(tx, going.Select((reminder, i) =>
+            new SendDecision(reminder.Name, nowMs, last + 1 + i, EscalateDueMs(reminder, options, nowMs))));
         var recipients = new Recipients(tx);
         foreach (var reminder in going)
             DeliveryStore.Insert(tx, reminder.Name, recipients.Find(reminder.Site, reminder.RecipientRole), nowMs);

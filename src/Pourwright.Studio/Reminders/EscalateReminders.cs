@@ -14,7 +14,8 @@ public sealed class EscalateReminders(StudioReads reads, StudioWriter writer, Ti
         while (IsAnyDue() && await writer.WriteAsync(EscalateBatch, ct) == options.BatchMax) { }
     }
 
-    private bool IsAnyDue() => reads.Read(reading => ReminderStore.DueForEscalation(reading, clock.GetUtcNow(), 1)).Count > 0;
+    private bool IsAnyDue() => clock.GetUtcNow() is var now && reads.Read(reading =>
+        ReminderStore.IsAnyDueForEscalation(reading, now.ToUnixMs()) && ReminderStore.DueForEscalation(reading, now, 1).Count > 0);
 
     private int EscalateBatch(StudioTransaction tx)
     {

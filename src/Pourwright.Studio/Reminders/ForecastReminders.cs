@@ -5,7 +5,7 @@ using Pourwright.V1;
 
 namespace Pourwright.Studio.Reminders;
 
-/// <summary>What a new forecast of a piece says to people. Times in Unix ms; a safe time is null where the forecast's horizon ends before it.</summary>
+/// <summary>What a new forecast of a piece says to people. Times in Unix ms; a safe time is null beyond the forecast's horizon.</summary>
 public sealed record ForecastNews(
     string Studio,
     string Site,
@@ -54,7 +54,8 @@ public static class ForecastReminders
         ReminderStore.Save(tx, changes);
     }
 
-    /// <summary>Withdraws every "ready" of a piece whose time has come: what people felt contradicts it. The reason reads on after a colon, without a full stop.</summary>
+    /// <summary>Withdraws every "ready" of a piece whose time has come: what people felt contradicts it.</summary>
+    /// <param name="reason">Reads on after a colon, without a full stop.</param>
     public static void WithdrawReady(StudioTransaction tx, string piece, string reason)
     {
         var label = PieceStore.GetPiece(tx, piece).Label;
@@ -152,7 +153,7 @@ public static class ForecastReminders
         private bool IsWellInTime(long safeMs) =>
             news.PlannedSessionMs is not { } sessionMs || safeMs <= sessionMs - site.ReminderSwingMs;
 
-        /// <summary>Felt soft after it should have been firm: the model does not say "ready" again until a later time, or a firmer touch.</summary>
+        /// <summary>Felt soft after it should have been firm: no "ready" again but for a later time, or after a firmer touch.</summary>
         private bool IsContradicted(long safeMs) => safeMs <= facts.SoftTouchMs;
 
         private void Warn(ReminderRecord? live, string text)

@@ -23,7 +23,8 @@ public sealed class LotsNearExpiry(StudioReads reads, StudioWriter writer, TimeP
     {
         var changes = new ReminderChanges();
         var horizonMs = nowMs + (long)options.LotExpiryAhead.TotalMilliseconds;
-        foreach (var container in ConditionStore.ExpiringContainers(session, horizonMs, options.BatchMax)) changes.Add(Tell(container, nowMs));
+        foreach (var container in ConditionStore.ExpiringContainers(session, horizonMs, options.BatchMax))
+            changes.Add(Tell(container, nowMs));
         return changes;
     }
 

@@ -4,7 +4,7 @@ using Pourwright.V1;
 
 namespace Pourwright.Studio.Reminders;
 
-/// <summary>Who is told: the site's first contact of the role, else its first owner, else nobody; the inbox has it in any case.</summary>
+/// <summary>Who is told: the site's first contact of the role, else its first owner, else nobody but the inbox.</summary>
 public sealed class Recipients(StudioSession session)
 {
     private readonly Dictionary<string, IReadOnlyList<ContactRecord>> _contacts = [];

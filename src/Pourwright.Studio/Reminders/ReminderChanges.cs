@@ -60,7 +60,7 @@ public sealed class ReminderChanges
         if (reminder.IsOut) _drafts.Add(Notice(reminder, notice, nowMs));
     }
 
-    /// <summary>The deed is done: a waiting reminder is closed without a word, one that is out counts as answered by the worker.</summary>
+    /// <summary>The deed is done: what waits is closed without a word, what is out counts as answered by the worker.</summary>
     public void Close(ReminderRecord reminder, string reason, string worker)
     {
         if (reminder.State == Reminder.Types.State.Pending) Drop(reminder, reason);

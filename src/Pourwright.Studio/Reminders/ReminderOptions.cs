@@ -17,7 +17,7 @@ public sealed record ReminderOptions
     /// <summary>How long before its expiry a container is spoken of.</summary>
     public TimeSpan LotExpiryAhead { get; init; } = TimeSpan.FromDays(14);
 
-    /// <summary>How far above the site's margin a bench must come before its warning is over, °C; keeps one damp evening one warning.</summary>
+    /// <summary>How far above the site's margin ends a climate warning, °C: one damp evening stays one warning.</summary>
     public double ClimateHysteresisCelsius { get; init; } = 1;
 
     /// <summary>Rows a write: other writes pass between two of them.</summary>

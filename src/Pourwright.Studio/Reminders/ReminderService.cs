@@ -90,7 +90,7 @@ public sealed class ReminderService(
         }
     }
 
-    /// <summary>Where a watch begins: from the first, of which only the open ones count up to the head; or after the last one seen.</summary>
+    /// <summary>Where a watch begins: at the first, of which up to the head only the open ones count; or after the last one seen.</summary>
     private static (long Cursor, long Head) Start(StudioSession session, WatchRemindersRequest request)
     {
         SiteStore.GetStudio(session, request.Parent);

@@ -36,12 +36,12 @@ public static class ReminderStore
          ORDER BY sequence
         """, new { subject });
 
-    /// <summary>Every silent sensor's or damp bench's reminder that is not withdrawn. Both kinds stand in the text as in the index that serves it.</summary>
+    /// <summary>Reminders of silent sensors or of damp benches, not withdrawn. Both kinds stand in the text for the index's sake.</summary>
     public static IReadOnlyList<ReminderRecord> LiveEpisodes(StudioSession session, Reminder.Types.Kind kind) =>
         session.Query<ReminderRecord>(
             $"{Columns} WHERE kind = @kind AND kind IN (6, 7) AND state <> 4 ORDER BY sequence", new { kind = (int)kind });
 
-    /// <summary>Those that went out after a place in the order of sending: all of them after <paramref name="head"/>, before it the open ones.</summary>
+    /// <summary>What went out after a place in the order of sending: all after <paramref name="head"/>, before it the open ones.</summary>
     public static IReadOnlyList<ReminderRecord> SentAfter(
         StudioSession session, string studio, string site, long sendSequence, long head, int limit) => session.Query<ReminderRecord>(
         $"""
@@ -54,19 +54,11 @@ public static class ReminderStore
     public static long LastSendSequence(StudioSession session) =>
         session.Scalar<long?>("SELECT max(send_sequence) FROM reminders") ?? 0;
 
-    /// <summary>The sites with something due or to be escalated whose quiet hours hold now.</summary>
-    public static IReadOnlyList<string> QuietSites(StudioSession session, DateTimeOffset now) =>
-        [.. session.Query<SiteRecord>(
-            """
-            SELECT name, studio, display_name, time_zone, quiet_start_minute, quiet_end_minute, reminder_swing_ms,
-                   dew_point_margin_celsius, etag
-              FROM sites
-             WHERE name IN (SELECT site FROM reminders WHERE state = 1 AND remind_ms <= @nowMs
-                            UNION SELECT site FROM reminders WHERE state = 2 AND escalate_due_ms <= @nowMs)
-            """, new { nowMs = now.ToUnixMs() })
-            .Where(site => QuietHours.Of(site).Hold(now)).Select(site => site.Name)];
+    /// <summary>Is the time of any waiting reminder come, held back or not? The quick look.</summary>
+    public static bool IsAnyDue(StudioSession session, long nowMs) => session.Scalar<long>(
+        "SELECT EXISTS (SELECT 1 FROM reminders WHERE state = 1 AND remind_ms <= @nowMs)", new { nowMs }) == 1;
 
-    /// <summary>Waiting reminders whose time has come, without those that quiet hours hold back; with what tells whether they still matter.</summary>
+    /// <summary>Waiting reminders whose time has come, without those that quiet hours hold back, and how their subjects stand.</summary>
     public static IReadOnlyList<DueReminder> Due(StudioSession session, DateTimeOffset now, int limit) => session.Query<DueReminder>(
         """
         SELECT r.name, r.site, r.kind, r.recipient_role, r.safety, p.state AS piece_state, p.planned_session_ms,
@@ -83,6 +75,10 @@ public static class ReminderStore
         UPDATE reminders SET state = 2, send_ms = @SendMs, send_sequence = @SendSequence, escalate_due_ms = @EscalateDueMs
          WHERE name = @Name AND state = 1
         """, sent);
+
+    /// <summary>Is any reminder due for the next role, held back or not? The quick look.</summary>
+    public static bool IsAnyDueForEscalation(StudioSession session, long nowMs) => session.Scalar<long>(
+        "SELECT EXISTS (SELECT 1 FROM reminders WHERE state = 2 AND escalate_due_ms <= @nowMs)", new { nowMs }) == 1;
 
     /// <summary>Reminders that are out, unanswered and due for the next role, without those that quiet hours hold back.</summary>
     public static IReadOnlyList<ReminderRecord> DueForEscalation(StudioSession session, DateTimeOffset now, int limit) =>
@@ -118,7 +114,7 @@ public static class ReminderStore
         UPDATE reminders SET state = 4, withdraw_reason = @reason, escalate_due_ms = NULL WHERE name = @name AND state <> 4
         """, new { name, reason });
 
-    /// <summary>Inserts a waiting reminder. Its decision is subject, kind and generation, so that two writers never make the same one twice.</summary>
+    /// <summary>Inserts a waiting reminder; subject, kind and generation keep two writers from making the same one twice.</summary>
     private static void Insert(StudioTransaction tx, ReminderDraft draft) => tx.Execute(
         """
         INSERT INTO reminders (name, studio, site, kind, state, subject, decision, text, recipient_role, safety, remind_ms)
@@ -138,4 +134,8 @@ public static class ReminderStore
             draft.Safety,
             draft.RemindMs,
         });
+
+    /// <summary>The sites whose quiet hours hold now. All are asked: a node has few, and may have many reminders.</summary>
+    private static IReadOnlyList<string> QuietSites(StudioSession session, DateTimeOffset now) =>
+        [.. SiteStore.GetSites(session).Where(site => QuietHours.Of(site).Hold(now)).Select(site => site.Name)];
 }

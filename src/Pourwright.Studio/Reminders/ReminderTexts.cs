@@ -9,11 +9,13 @@ namespace Pourwright.Studio.Reminders;
 /// <summary>What reminders say: the thing, the time, what to do. The name of a piece's maker never stands in them.</summary>
 public static class ReminderTexts
 {
+    private const string TouchFirst = "Test by touch first: firm and not tacky, also where it is thickest.";
+
     public static string DemoldReady(string label, long safeMs, TimeZoneInfo zone) =>
-        $"{label}: safe to demold from {At(safeMs, zone)}. Test by touch first: firm and not tacky, also where it is thickest. Then demold.";
+        $"{label}: safe to demold from {At(safeMs, zone)}. {TouchFirst} Then demold.";
 
     public static string HandleReady(string label, long safeMs, TimeZoneInfo zone) =>
-        $"{label}: safe for saw and planer from {At(safeMs, zone)}. Test by touch first: firm and not tacky, also where it is thickest. "
+        $"{label}: safe for saw and planer from {At(safeMs, zone)}. {TouchFirst} "
         + "Dust of part-cured resin irritates and sensitises: extract it, wear a fitted mask; the safety data sheet, local code and "
         + "licensed practice decide.";
 
@@ -29,37 +31,45 @@ public static class ReminderTexts
         $"{label}: earlier 'at risk' withdrawn: safe for saw and planer from {At(safeMs, zone)}, in time again. Test by touch first.";
 
     public static string Slipped(Reminder.Types.Kind kind, string label, long? safeMs, TimeZoneInfo zone) => safeMs is { } later
-        ? $"{label}: earlier '{Ready(kind)}' withdrawn: it cures more slowly than forecast. New safe time {At(later, zone)}. Leave it until then."
-        : $"{label}: earlier '{Ready(kind)}' withdrawn: it will not get there without warmth. Leave it; warm the bench within the limits of the data sheet.";
+        ? $"{label}: earlier '{Ready(kind)}' withdrawn: it cures more slowly than forecast. New safe time {At(later, zone)}. "
+            + "Leave it until then."
+        : $"{label}: earlier '{Ready(kind)}' withdrawn: it will not get there without warmth. "
+            + "Leave it; warm the bench within the limits of the data sheet.";
 
     public static string Contradicted(Reminder.Types.Kind kind, string label, string reason) =>
         $"{label}: earlier '{Ready(kind)}' withdrawn: {reason}. Leave it, and test by touch again before going on.";
 
     /// <summary>Peak in °C, the high end of its range.</summary>
     public static string Runaway(string label, double peakHighCelsius) => string.Create(CultureInfo.InvariantCulture,
-        $"{label}: predicted to run away, up to {peakHighCelsius:0} °C. Look at it now. Keep people and all that burns away, air the room, "
-        + $"do not bend over it or touch it; fumes and heat hurt. The safety data sheet, the local emergency rules and licensed practice decide.");
+        $"{label}: predicted to run away, up to {peakHighCelsius:0} °C. Look at it now. Keep people and all that burns away, air the "
+        + $"room, do not bend over it or touch it; fumes and heat hurt. The safety data sheet, local emergency rules and licensed "
+        + $"practice decide.");
 
-    public static string ContainerExpiring(string container, Part part, long remainingMassMg, long expireMs, long nowMs, TimeZoneInfo zone) =>
+    public static string ContainerExpiring(
+        string container, Part part, long remainingMassMg, long expireMs, long nowMs, TimeZoneInfo zone) =>
         string.Create(CultureInfo.InvariantCulture,
-            $"Container {ResourceNames.IdOf(container)} ({Named(part)}, {remainingMassMg / 1e6:0.###} kg left) {(expireMs <= nowMs ? "expired on" : "expires on")} "
+            $"Container {ResourceNames.IdOf(container)} ({Named(part)}, {remainingMassMg / 1e6:0.###} kg left) "
+            + $"{(expireMs <= nowMs ? "expired" : "expires")} on "
             + $"{TimeZoneInfo.ConvertTime(Instants.FromUnixMs(expireMs), zone):ddd d MMM yyyy}. ")
         + (expireMs <= nowMs ? "Take it out of use." : "Use it first, or take it out of use in time.");
 
     public static string SensorSilent(string displayName, long? lastReadingMs, TimeZoneInfo zone) =>
-        $"Sensor {displayName}: {(lastReadingMs is { } last ? $"no reading since {At(last, zone)}" : "no reading yet")}, and pieces cure there. "
-        + "Look at the sensor and at the heater; the gap counts as unknown, never as fine.";
+        $"Sensor {displayName}: {(lastReadingMs is { } last ? $"no reading since {At(last, zone)}" : "no reading yet")}, "
+        + "and pieces cure there. Look at the sensor and at the heater; the gap counts as unknown, never as fine.";
 
     public static string SensorBack(string displayName, long? lastReadingMs, TimeZoneInfo zone) =>
-        $"Sensor {displayName}: earlier 'silent' withdrawn{(lastReadingMs is { } last ? $", last reading at {At(last, zone)}" : "")}. The gap before stays unknown.";
+        $"Sensor {displayName}: earlier 'silent' withdrawn{(lastReadingMs is { } last ? $", last reading at {At(last, zone)}" : "")}. "
+        + "The gap before stays unknown.";
 
     /// <summary>The margin in °C. The reading has its humidity.</summary>
     public static string Damp(string displayName, ReadingRecord reading, double marginCelsius) => string.Create(CultureInfo.InvariantCulture,
         $"Bench {displayName}: {(reading.SurfaceTemperatureCelsius is null ? "air (surface not measured)" : "surface")} "
-        + $"{reading.SurfaceTemperatureCelsius ?? reading.TemperatureCelsius:0.0} °C, dew point {DewPointMargin.DewPointCelsius(reading):0.0} °C, "
-        + $"less than {marginCelsius:0.#} °C apart, and pieces cure there. Warm the room or dry its air; do not pour or coat meanwhile.");
+        + $"{reading.SurfaceTemperatureCelsius ?? reading.TemperatureCelsius:0.0} °C, "
+        + $"dew point {DewPointMargin.DewPointCelsius(reading):0.0} °C, less than {marginCelsius:0.#} °C apart, and pieces cure there. "
+        + $"Warm the room or dry its air; do not pour or coat meanwhile.");
 
-    public static string DryAgain(string displayName) => $"Bench {displayName}: earlier climate warning over, far enough from the dew point again.";
+    public static string DryAgain(string displayName) =>
+        $"Bench {displayName}: earlier climate warning over, far enough from the dew point again.";
 
     /// <summary>A local time with its offset: "Sat 14 Nov 10:30 (UTC+00:00)".</summary>
     public static string At(long ms, TimeZoneInfo zone) => string.Create(CultureInfo.InvariantCulture,

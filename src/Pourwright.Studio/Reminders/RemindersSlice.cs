@@ -8,7 +8,7 @@ namespace Pourwright.Studio.Reminders;
 /// <summary>Registers reminders.</summary>
 public static class RemindersSlice
 {
-    /// <summary>Settings, of the section `Reminders`, and channels. The consumer is found with the others; the sweeps are added to the plan.</summary>
+    /// <summary>Settings, of the section `Reminders`, and channels. The consumer is found with the others, the sweeps join the plan.</summary>
     public static IServiceCollection AddReminders(this IServiceCollection services) => services
         .AddSingleton(provider => provider.GetRequiredService<IConfiguration>().GetSection("Reminders").Get<ReminderOptions>() ?? new())
         .AddSingleton<IReminderChannel, EmailChannel>()

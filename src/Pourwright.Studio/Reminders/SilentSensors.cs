@@ -30,7 +30,8 @@ public sealed class SilentSensors(StudioReads reads, StudioWriter writer, TimePr
         var seen = ConditionStore.WatchingSensors(session)
             .Select(sensor => Judge(sensor, told.TryGetValue(sensor.Name, out var ms) ? ms : null, nowMs));
         return Episodes.Decide(
-            Reminder.Types.Kind.SensorSilent, [.. seen], live, "Earlier 'sensor silent' withdrawn: no piece cures there any more.", nowMs);
+            Reminder.Types.Kind.SensorSilent, [.. seen], live,
+            "Earlier 'sensor silent' withdrawn: no piece cures there any more.", nowMs);
     }
 
     /// <summary>A silence that began after the last one was told is another.</summary>

@@ -35,6 +35,9 @@ public static class SiteStore
     public static SiteRecord GetSite(StudioSession session, string name) =>
         FindSite(session, name) ?? throw ResourceKind.Site.NotFound(name);
 
+    /// <summary>Every site of every studio.</summary>
+    public static IReadOnlyList<SiteRecord> GetSites(StudioSession session) => session.Query<SiteRecord>(SiteColumns);
+
     public static IReadOnlyList<SiteRecord> ListSites(StudioSession session, string studio, PageRequest page) =>
         session.Query<SiteRecord>(
             $"{SiteColumns} WHERE studio = @studio AND name > @after ORDER BY name LIMIT @limit",

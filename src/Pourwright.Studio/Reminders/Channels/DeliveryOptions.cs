@@ -45,13 +45,13 @@ public sealed record MailOptions
 /// <summary>Whither webhooks may go: nowhere, unless named here.</summary>
 public sealed record WebhookOptions
 {
-    /// <summary>Hosts as `name`, or `name:port` where the port is not that of the scheme. Nothing is reached that is not listed.</summary>
+    /// <summary>Hosts as `name`, or `name:port` where the port is unusual. Nothing is reached that is not listed.</summary>
     public IReadOnlyList<string> Hosts { get; init; } = [];
 
     /// <summary>Networks in CIDR form, such as `10.1.0.0/16`, that may be reached although they are not public.</summary>
     public IReadOnlyList<string> PrivateNetworks { get; init; } = [];
 
-    /// <summary>Secrets as `whsec_` and base64 of 24 to 64 bytes; the newest first, two while receivers change over. Each signs.</summary>
+    /// <summary>Each signs: `whsec_` and base64 of 24 to 64 bytes. Newest first; two while receivers change over.</summary>
     public IReadOnlyList<string> Secrets { get; init; } = [];
 
     /// <summary>Of a whole delivery. Common practice, no source.</summary>

@@ -27,7 +27,7 @@ public static class DeliveryStore
     public static bool IsAnyDue(StudioSession session, long nowMs) => session.Scalar<long>(
         "SELECT EXISTS (SELECT 1 FROM deliveries WHERE next_attempt_ms <= @nowMs)", new { nowMs }) == 1;
 
-    /// <summary>Counts an attempt on the deliveries that are due, safety first, and puts their next one off: a crash in between costs that delay, not the delivery.</summary>
+    /// <summary>Counts an attempt on what is due, safety first, and puts the next one off: a crash in between costs that delay only.</summary>
     public static IReadOnlyList<ClaimedDelivery> Claim(StudioTransaction tx, DeliveryOptions options)
     {
         var nowMs = tx.Now.ToUnixMs();
@@ -45,7 +45,14 @@ public static class DeliveryStore
             UPDATE deliveries SET attempts = @Attempts, next_attempt_ms = @next
              WHERE reminder = @Reminder AND channel = @Channel AND address = @Address
             """,
-            due.Select(d => new { d.Reminder, d.Channel, d.Address, d.Attempts, next = nowMs + (long)options.DelayAfter(d.Attempts).TotalMilliseconds }));
+            due.Select(d => new
+            {
+                d.Reminder,
+                d.Channel,
+                d.Address,
+                d.Attempts,
+                next = nowMs + (long)options.DelayAfter(d.Attempts).TotalMilliseconds,
+            }));
         return due;
     }
 
@@ -69,7 +76,7 @@ public static class DeliveryStore
             nowMs = tx.Now.ToUnixMs(),
         });
 
-    /// <summary>A reminder withdrawn or taken in hand before it arrived is not delivered any more: "ready" must never come after its withdrawal.</summary>
+    /// <summary>What was withdrawn or taken in hand meanwhile is not delivered: "ready" must never come after its withdrawal.</summary>
     private static void DropOvertaken(StudioTransaction tx, long nowMs) => tx.Execute(
         """
         UPDATE deliveries SET next_attempt_ms = NULL, last_error = 'withdrawn or acknowledged before it arrived'

@@ -27,7 +27,7 @@ public sealed record DeliveryOutcome(DeliveryEnd End, string Error)
     public static DeliveryOutcome Off(string error) => new(DeliveryEnd.Off, error);
 }
 
-/// <summary>A way to a person outside of the studio's own pages. At least once: what arrives carries the reminder's id, so that a double can be told.</summary>
+/// <summary>A way to a person outside of the inbox. At least once: what arrives carries the reminder's id, so that a double can be told.</summary>
 public interface IReminderChannel
 {
     /// <summary>`email` or `webhook`, as in `deliveries`.</summary>

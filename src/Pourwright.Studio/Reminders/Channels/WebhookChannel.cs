@@ -45,7 +45,8 @@ public sealed class WebhookChannel : IReminderChannel, IDisposable
     public async Task<DeliveryOutcome> SendAsync(ReminderRecord reminder, string address, DateTimeOffset attempted, CancellationToken ct)
     {
         var uri = new Uri(address);
-        if (_webhooks.Secrets.Count == 0) return DeliveryOutcome.Off("No secret is set on this node to sign with; set Reminders:Webhooks:Secrets.");
+        if (_webhooks.Secrets.Count == 0)
+            return DeliveryOutcome.Off("No secret is set on this node to sign with; set Reminders:Webhooks:Secrets.");
         if (_guard.Refusal(uri) is { } refusal) return DeliveryOutcome.Refused(refusal);
         try
         {
@@ -91,7 +92,7 @@ public sealed class WebhookChannel : IReminderChannel, IDisposable
     {
         >= 200 and < 300 => DeliveryOutcome.Delivered,
         410 => DeliveryOutcome.Refused("The receiver answered 410: it is gone."),
-        >= 300 and < 400 => DeliveryOutcome.Failed($"The receiver answered {(int)status}: redirects are not followed; give its final address."),
+        >= 300 and < 400 => DeliveryOutcome.Failed($"The receiver answered {(int)status}: no redirect is followed; give its final address."),
         var other => DeliveryOutcome.Failed($"The receiver answered {other}."),
     };
 
@@ -100,7 +101,8 @@ public sealed class WebhookChannel : IReminderChannel, IDisposable
         var addresses = await Dns.GetHostAddressesAsync(context.DnsEndPoint.Host, ct);
         var allowed = addresses.Where(_guard.MayConnect).ToArray();
         if (allowed.Length == 0)
-            throw new IOException($"{context.DnsEndPoint.Host} has no public address; add its network to Reminders:Webhooks:PrivateNetworks if that is meant.");
+            throw new IOException(
+                $"{context.DnsEndPoint.Host} has no public address; if that is meant, add its network to Reminders:Webhooks:PrivateNetworks.");
         var socket = new Socket(SocketType.Stream, ProtocolType.Tcp) { NoDelay = true };
         try
         {

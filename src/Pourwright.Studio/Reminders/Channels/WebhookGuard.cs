@@ -6,14 +6,15 @@ namespace Pourwright.Studio.Reminders.Channels;
 /// <summary>Keeps webhooks from being a way into the network behind the node.</summary>
 public sealed class WebhookGuard(WebhookOptions options)
 {
-    /// <summary>What is not public, of the IANA special-purpose address registries (RFC 6890), with multicast and the reserved rest. From memory.</summary>
+    /// <summary>Not public: IANA's special-purpose addresses (RFC 6890), multicast and the reserved rest. From memory.</summary>
     private static readonly IReadOnlyList<IPNetwork> NotPublicV4 = Networks(
         "0.0.0.0/8", "10.0.0.0/8", "100.64.0.0/10", "127.0.0.0/8", "169.254.0.0/16", "172.16.0.0/12", "192.0.0.0/24", "192.0.2.0/24",
         "192.88.99.0/24", "192.168.0.0/16", "198.18.0.0/15", "198.51.100.0/24", "203.0.113.0/24", "224.0.0.0/3");
 
-    /// <summary>Inside 2000::/3, the only part of IPv6 given out as public: special purposes and documentation, and the two that carry an IPv4 address.</summary>
+    /// <summary>Not public inside 2000::/3: special purposes, documentation, and 6to4, which carries an IPv4 address. From memory.</summary>
     private static readonly IReadOnlyList<IPNetwork> NotPublicV6 = Networks("2001::/23", "2001:db8::/32", "2002::/16", "3fff::/20");
 
+    /// <summary>The only part of IPv6 given out as public.</summary>
     private static readonly IPNetwork PublicV6 = IPNetwork.Parse("2000::/3");
 
     private readonly IReadOnlyList<IPNetwork> _privateNetworks = Networks([.. options.PrivateNetworks]);
@@ -22,7 +23,8 @@ public sealed class WebhookGuard(WebhookOptions options)
     public string? Refusal(Uri uri)
     {
         if (uri.UserInfo.Length > 0) return "The address carries a user name; leave it out.";
-        if (!IsListed(uri)) return $"{uri.Host} is not on this node's list; add it to Reminders:Webhooks:Hosts, with its port where that is unusual.";
+        if (!IsListed(uri))
+            return $"{uri.Host} is not on this node's list; add it to Reminders:Webhooks:Hosts, with its port where that is unusual.";
         return uri.Scheme == Uri.UriSchemeHttps || (uri.Scheme == Uri.UriSchemeHttp && uri.IsLoopback)
             ? null
             : $"{uri.Scheme} is not safe enough for {uri.Host}; use https.";
@@ -44,5 +46,6 @@ public sealed class WebhookGuard(WebhookOptions options)
         ? !NotPublicV4.Any(network => network.Contains(address))
         : PublicV6.Contains(address) && !NotPublicV6.Any(network => network.Contains(address));
 
-    private static IReadOnlyList<IPNetwork> Networks(params IEnumerable<string> cidrs) => [.. cidrs.Select(cidr => IPNetwork.Parse(cidr))];
+    private static IReadOnlyList<IPNetwork> Networks(params IEnumerable<string> cidrs) =>
+        [.. cidrs.Select(cidr => IPNetwork.Parse(cidr))];
 }
