@@ -12,6 +12,7 @@ using Pourwright.Studio.Pieces;
 using Pourwright.Studio.Reminders;
 using Pourwright.Studio.Resins;
 using Pourwright.Studio.Sites;
+using Pourwright.Studio.Trace;
 
 namespace Pourwright.Studio;
 
@@ -32,6 +33,7 @@ public static class StudioModule
         endpoints.MapGrpcService<ForecastService>();
         endpoints.MapGrpcService<CureService>();
         endpoints.MapGrpcService<DefectService>();
+        endpoints.MapGrpcService<TraceService>();
     }
 
     /// <summary>What both roles read. A node's own settings are registered first.</summary>

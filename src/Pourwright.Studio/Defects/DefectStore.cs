@@ -22,6 +22,10 @@ public static class DefectStore
             """,
             new { studio, piece, after = page.AfterText, limit = page.Limit });
 
+    /// <summary>All defects of a piece, first found first.</summary>
+    public static IReadOnlyList<DefectRecord> GetDefects(StudioSession session, string piece) =>
+        session.Query<DefectRecord>($"{Columns} WHERE piece = @piece ORDER BY find_ms, name", new { piece });
+
     /// <exception cref="Refusals.Refusal">DEFECT_EXISTS.</exception>
     public static void InsertDefect(StudioTransaction tx, DefectRecord defect)
     {

@@ -1,0 +1,35 @@
+using System.Text;
+
+namespace Pourwright.Studio.Trace;
+
+/// <summary>Breaks text into lines between words, by any measure of width: characters or points.</summary>
+public static class LineBreaks
+{
+    /// <summary>Lines that are no wider than <paramref name="width"/>; a word that is wider by itself is cut.</summary>
+    public static IReadOnlyList<string> Wrap(string text, double width, Func<string, double> measure)
+    {
+        List<string> lines = [];
+        var line = new StringBuilder();
+        foreach (var piece in text.Split(' ').SelectMany(word => Cut(word, width, measure)))
+        {
+            if (line.Length > 0 && measure($"{line} {piece}") > width)
+            {
+                lines.Add(line.ToString());
+                line.Clear();
+            }
+            line.Append(line.Length > 0 ? " " : "").Append(piece);
+        }
+        return [.. lines, line.ToString()];
+    }
+
+    private static IEnumerable<string> Cut(string word, double width, Func<string, double> measure)
+    {
+        while (word.Length > 1 && measure(word) > width)
+        {
+            var length = Enumerable.Range(1, word.Length - 1).Last(count => count == 1 || measure(word[..count]) <= width);
+            yield return word[..length];
+            word = word[length..];
+        }
+        yield return word;
+    }
+}

@@ -1,0 +1,47 @@
+using Google.Protobuf.WellKnownTypes;
+using Pourwright.V1;
+
+namespace Pourwright.Studio.Trace;
+
+/// <summary>Puts together what was made from a lot and where every gram of it went, and names what is not recorded.</summary>
+public static class TraceLot
+{
+    public static LotTrace Decide(LotFacts facts, DateTimeOffset now)
+    {
+        var shares = LotShares.Replay(facts.Moves, facts.Outflows);
+        var trace = new LotTrace
+        {
+            Lot = facts.Lot,
+            Containers = { facts.Containers },
+            Mixes = { facts.Mixes },
+            Pieces = { facts.Pieces.Select(Trace) },
+            Account = shares.AccountOf(facts.Lot.Name),
+            TraceTime = Timestamp.FromDateTimeOffset(now),
+            Holdings =
+            {
+                Holdings(facts.Lot, facts.Containers.Select(container => container.Name), shares.Containers),
+                Holdings(facts.Lot, facts.Mixes.Select(mix => mix.Name), shares.Mixes),
+                Holdings(facts.Lot, facts.Pieces.Select(piece => piece.Piece.Name), shares.Pieces),
+            },
+        };
+        trace.Unknowns.Add(NameUnknowns.OfLots(trace));
+        return trace;
+    }
+
+    private static LotPiece Trace(LotPieceFacts facts) => new()
+    {
+        Piece = facts.Piece,
+        Mixes = { facts.Mixes },
+        Holder = Holder(facts),
+        Defects = { facts.Defects },
+    };
+
+    private static string Holder(LotPieceFacts facts) => facts.Piece.State switch
+    {
+        Piece.Types.State.HandedOver => facts.Piece.Maker.Length > 0 ? facts.Piece.Maker : "its maker, whose name is not recorded",
+        _ => facts.SiteDisplayName,
+    };
+
+    private static IEnumerable<LotHolding> Holdings(Lot lot, IEnumerable<string> holders, IReadOnlyDictionary<string, Blend> blends) =>
+        holders.Select(holder => new LotHolding { Holder = holder, MassMg = blends.GetValueOrDefault(holder)?.MassMgOf(lot.Name) ?? 0 });
+}

@@ -1,0 +1,214 @@
+using static Pourwright.Studio.Trace.TraceColours;
+
+namespace Pourwright.Studio.Trace;
+
+/// <summary>Sets a report on A4.</summary>
+public static class TracePdf
+{
+    private const double CellGap = 9;
+
+    public static byte[] Print(TraceReport report)
+    {
+        using var sheet = new PdfSheet(report.Title, report.Kicker, report.TraceTime);
+        Head(sheet, report);
+        for (var index = 0; index < report.Blocks.Count; index++) Set(sheet, report.Blocks[index], report.Blocks.ElementAtOrDefault(index + 1));
+        return sheet.Finish(report.Title, report.Made);
+    }
+
+    private static void Head(PdfSheet sheet, TraceReport report)
+    {
+        sheet.Write(report.Kicker.ToUpperInvariant(), PdfPen.Kicker, 0);
+        sheet.Write(report.Made, PdfPen.Small, 0, onTheRight: true);
+        sheet.Skip(14);
+        foreach (var line in sheet.Wrap(report.Title, PdfPen.Title, PdfSheet.Width)) Line(sheet, line, PdfPen.Title);
+        sheet.Skip(8);
+        var lead = sheet.Wrap(report.Headline, PdfPen.Lead, PdfSheet.Width - 26);
+        var height = lead.Count * PdfPen.Lead.LineHeight + 16;
+        sheet.Fill(report.Alarm ? AlarmTint : AccentTint, 0, 0, PdfSheet.Width, height);
+        sheet.Fill(report.Alarm ? Alarm : Accent, 0, 0, 3, height);
+        sheet.Skip(8);
+        foreach (var line in lead) Line(sheet, line, PdfPen.Lead, 14);
+        sheet.Skip(14);
+    }
+
+    private static void Set(PdfSheet sheet, TraceBlock block, TraceBlock? next)
+    {
+        switch (block)
+        {
+            case HeadingBlock heading: Heading(sheet, heading, next); break;
+            case WordsBlock words: Words(sheet, words.Text); break;
+            case FactsBlock facts: Facts(sheet, facts); break;
+            case SentencesBlock sentences: Sentences(sheet, sentences); break;
+            case GridBlock grid: Grid(sheet, grid); break;
+            case AncestryBlock ancestry: Ancestry(sheet, ancestry); break;
+            case CourseBlock course: Course(sheet, course.Course); break;
+        }
+    }
+
+    // A heading alone at the foot of a page helps nobody: it goes where its block begins.
+    private static void Heading(PdfSheet sheet, HeadingBlock heading, TraceBlock? next)
+    {
+        const double gap = 12;
+        if (!sheet.Need(gap + HeadingHeight + FirstHeight(sheet, next))) sheet.Skip(gap);
+        sheet.Write(heading.Text, PdfPen.Heading, 0);
+        sheet.Skip(PdfPen.Heading.LineHeight + 2);
+        sheet.Rule(Accent, thickness: 0.8);
+        sheet.Skip(6);
+    }
+
+    private static double HeadingHeight => PdfPen.Heading.LineHeight + 8;
+
+    /// <summary>Height of the part of a block that must stand on one page with its heading.</summary>
+    private static double FirstHeight(PdfSheet sheet, TraceBlock? block) => block switch
+    {
+        GridBlock grid => TitlesHeight(sheet, grid, Widths(sheet, grid)) + RowHeight(sheet, grid, Widths(sheet, grid), 0),
+        AncestryBlock ancestry when PdfAncestry.Height(sheet, ancestry.Piece) is var height && height <= TallestTree => height,
+        CourseBlock course => CourseHeight(course.Course),
+        _ => 3 * PdfPen.Body.LineHeight,
+    };
+
+    /// <summary>A page less its heading.</summary>
+    private static double TallestTree => PdfSheet.Height - HeadingHeight - 12;
+
+    private static void Words(PdfSheet sheet, string text)
+    {
+        foreach (var line in sheet.Wrap(text, PdfPen.Body, PdfSheet.Width)) Line(sheet, line, PdfPen.Body);
+        sheet.Skip(4);
+    }
+
+    private static void Facts(PdfSheet sheet, FactsBlock block)
+    {
+        const double labelWidth = 88;
+        var columnWidth = (PdfSheet.Width - 20) / 2;
+        foreach (var pair in block.Facts.Chunk(2))
+        {
+            var wrapped = pair.Select(fact => sheet.Wrap(fact.Value, PdfPen.Body, columnWidth - labelWidth)).ToList();
+            var height = wrapped.Max(lines => lines.Count) * PdfPen.Body.LineHeight + 3;
+            sheet.Need(height);
+            for (var side = 0; side < pair.Length; side++)
+            {
+                var left = side * (columnWidth + 20);
+                sheet.Write(pair[side].Name, PdfPen.Label, left);
+                for (var line = 0; line < wrapped[side].Count; line++)
+                    sheet.Write(wrapped[side][line], PdfPen.Body, left + labelWidth, line * PdfPen.Body.LineHeight);
+            }
+            sheet.Skip(height);
+        }
+    }
+
+    private static void Sentences(PdfSheet sheet, SentencesBlock block)
+    {
+        foreach (var sentence in block.Sentences)
+        {
+            var lines = sheet.Wrap(sentence, PdfPen.Body, PdfSheet.Width - 12);
+            sheet.Need(lines.Count * PdfPen.Body.LineHeight);
+            sheet.Write("–", PdfPen.Label, 0);
+            foreach (var line in lines) Line(sheet, line, PdfPen.Body, 12);
+            sheet.Skip(1.5);
+        }
+        sheet.Skip(3);
+    }
+
+    private static void Grid(PdfSheet sheet, GridBlock grid)
+    {
+        var widths = Widths(sheet, grid);
+        if (grid.Rows.Count > 0) sheet.Need(TitlesHeight(sheet, grid, widths) + RowHeight(sheet, grid, widths, 0));
+        GridTitles(sheet, grid, widths);
+        for (var row = 0; row < grid.Rows.Count; row++) GridRow(sheet, grid, widths, row);
+        sheet.Rule(TraceColours.Rule);
+        sheet.Skip(8);
+    }
+
+    private static double[] Widths(PdfSheet sheet, GridBlock grid)
+    {
+        var available = PdfSheet.Width - CellGap * grid.Columns.Count;
+        // Titles are bold and would not fit in the width of plain text: all is measured with both pens.
+        var widths = GridWidths.Fit([Titles(grid), .. grid.Rows], available,
+            text => Math.Max(sheet.Measure(text, PdfPen.Cell), sheet.Measure(text, PdfPen.CellTitle)) + 0.5);
+        var spare = (available - widths.Sum()) / widths.Length;
+        return [.. widths.Select(width => width + spare)];
+    }
+
+    private static string[] Titles(GridBlock grid) => [.. grid.Columns.Select(column => column.Title)];
+
+    private static double TitlesHeight(PdfSheet sheet, GridBlock grid, double[] widths) => CellsHeight(sheet, widths, Titles(grid), PdfPen.CellTitle);
+
+    private static double RowHeight(PdfSheet sheet, GridBlock grid, double[] widths, int row) =>
+        CellsHeight(sheet, widths, grid.Rows[row], PdfPen.Cell);
+
+    private static double CellsHeight(PdfSheet sheet, double[] widths, IReadOnlyList<string> cells, PdfPen pen) =>
+        cells.Select((cell, column) => sheet.Wrap(cell, pen, widths[column]).Count).Max() * pen.LineHeight + 5;
+
+    private static void GridTitles(PdfSheet sheet, GridBlock grid, double[] widths)
+    {
+        Cells(sheet, grid, widths, Titles(grid), PdfPen.CellTitle);
+        sheet.Skip(TitlesHeight(sheet, grid, widths));
+        sheet.Rule(Quiet, thickness: 0.6);
+    }
+
+    private static void GridRow(PdfSheet sheet, GridBlock grid, double[] widths, int row)
+    {
+        var height = RowHeight(sheet, grid, widths, row);
+        if (sheet.Need(height)) GridTitles(sheet, grid, widths);
+        if (row % 2 == 1) sheet.Fill(Stripe, 0, 0.3, PdfSheet.Width, height - 0.3);
+        Cells(sheet, grid, widths, grid.Rows[row], PdfPen.Cell);
+        sheet.Skip(height);
+    }
+
+    private static void Cells(PdfSheet sheet, GridBlock grid, double[] widths, IReadOnlyList<string> cells, PdfPen pen)
+    {
+        var x = CellGap / 2;
+        for (var column = 0; column < cells.Count; column++)
+        {
+            var lines = sheet.Wrap(cells[column], pen, widths[column]);
+            for (var line = 0; line < lines.Count; line++)
+                sheet.Write(lines[line], pen, x, 2.5 + line * pen.LineHeight, widths[column], grid.Columns[column].OnTheRight);
+            x += widths[column] + CellGap;
+        }
+    }
+
+    private static void Ancestry(PdfSheet sheet, AncestryBlock block)
+    {
+        if (PdfAncestry.Height(sheet, block.Piece) <= TallestTree) PdfAncestry.Draw(sheet, block.Piece);
+        else foreach (var line in TraceText.Ancestry(block.Piece)) Line(sheet, line, PdfPen.Cell);
+    }
+
+    private static void Course(PdfSheet sheet, CureCourse course)
+    {
+        sheet.Need(CourseHeight(course));
+        Keys(sheet, CureChart.TemperatureKeys(course));
+        sheet.Picture(CureChart.Temperatures(course), CureChart.TemperatureHeightPt);
+        if (HasConversion(course))
+        {
+            Keys(sheet, CureChart.ConversionKeys(course));
+            sheet.Picture(CureChart.Conversion(course), CureChart.ConversionHeightPt);
+        }
+        sheet.Skip(6);
+    }
+
+    private static bool HasConversion(CureCourse course) => CureChart.ConversionKeys(course).Count > 0;
+
+    private static double CourseHeight(CureCourse course) =>
+        CureChart.TemperatureHeightPt + KeyHeight + (HasConversion(course) ? CureChart.ConversionHeightPt + KeyHeight : 0);
+
+    private static double KeyHeight => 15;
+
+    private static void Keys(PdfSheet sheet, IReadOnlyList<ChartKey> keys)
+    {
+        var x = 0.0;
+        foreach (var key in keys)
+        {
+            sheet.Sample(key.Sample, key.Colour, x, 4);
+            sheet.Write(key.Text, PdfPen.Small, x + 18, 2.5);
+            x += 18 + sheet.Measure(key.Text, PdfPen.Small) + 12;
+        }
+        sheet.Skip(KeyHeight);
+    }
+
+    private static void Line(PdfSheet sheet, string text, PdfPen pen, double x = 0)
+    {
+        sheet.Need(pen.LineHeight);
+        sheet.Write(text, pen, x);
+        sheet.Skip(pen.LineHeight);
+    }
+}
