@@ -46,6 +46,7 @@ public static class StudioHost
 
     private static void MapApi(WebApplication app)
     {
+        app.UseMiddleware<UnreadableMessages>();
         app.MapStudioServices();
         app.MapGrpcReflectionService();
         app.MapGrpcHealthChecksService();

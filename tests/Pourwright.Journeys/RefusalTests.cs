@@ -21,7 +21,7 @@ public sealed class RefusalTests(RefusalTests.Studio studio) : IClassFixture<Ref
         get
         {
             var table = new TheoryData<string, StatusCode, string, string>();
-            foreach (var (claim, (code, reason, field, _)) in Cases) table.Add(claim, code, reason, field);
+            foreach (var (claim, refusal) in Cases) table.Add(claim, refusal.Code, refusal.Reason, refusal.Field);
             return table;
         }
     }
@@ -36,7 +36,6 @@ public sealed class RefusalTests(RefusalTests.Studio studio) : IClassFixture<Ref
 
         Assert.Equal((code, reason), (refusal.StatusCode, refusal.Reason()));
         if (field.Length > 0) Assert.Contains(field, refusal.Fields());
-        Assert.All(refusal.Facts().Values.Where(value => value.Length is > 0 and < 40), value => Assert.Contains(value, refusal.Status.Detail, StringComparison.Ordinal));
         Assert.Equal(before, studio.Fingerprint());
     }
 
@@ -110,17 +109,17 @@ public sealed class RefusalTests(RefusalTests.Studio studio) : IClassFixture<Ref
         ["sanding before demolding"] = Refused(StatusCode.FailedPrecondition, "PIECE_NOT_DEMOLDED", StepCall(request => request.Step.Kind = Step.Types.Kind.Sand)),
         ["demolding what was never poured"] = Refused(StatusCode.FailedPrecondition, "PIECE_NOT_POURED", StepCall(request => (request.Parent, request.Step.Kind) = ("studios/alder/pieces/dry", Step.Types.Kind.Demold))),
         ["a reading that contradicts an earlier one"] = Refused(StatusCode.FailedPrecondition, "READING_CONFLICT", ReadingCall(reading => reading.TemperatureCelsius = 25)),
-        ["a piece predicted deeper than the model goes"] = Refused(StatusCode.FailedPrecondition, "CURE_MODEL_RANGE", channel => new CureService.CureServiceClient(channel).PredictCureAsync(new()
+        ["a prediction in a room colder than the model goes"] = Refused(StatusCode.FailedPrecondition, "CURE_MODEL_RANGE", channel => new CureService.CureServiceClient(channel).PredictCureAsync(new()
         {
             CureClass = ResinSystem.Types.CureClass.DeepCasting,
-            Layers = { new PredictCureRequest.Types.Layer { DepthMm = 5000, TemperatureCelsius = 20 } },
-            Room = { new PredictCureRequest.Types.RoomPoint { TemperatureCelsius = 20 } },
+            Layers = { new PredictCureRequest.Types.Layer { DepthMm = 40, TemperatureCelsius = 20 } },
+            Room = { new PredictCureRequest.Types.RoomPoint { TemperatureCelsius = -15 } },
         }).ResponseAsync),
 
-        // Out of order and garbage: the transport's own refusals carry no reason of ours.
+        // Garbage. What the transport refuses by itself carries no reason of ours.
         ["a message over the size limit"] = Refused(StatusCode.ResourceExhausted, "", MixCall(request => request.Mix.DeviationReason = new string('x', 2_000_000))),
         ["a method that is not there"] = Refused(StatusCode.Unimplemented, "", channel => RawAsync(channel, "/pourwright.v1.MixService/Nothing", [])),
-        ["bytes that are no message"] = Refused(StatusCode.Internal, "", channel => RawAsync(channel, "/pourwright.v1.MixService/RecordMix", [0xff, 0xff, 0xff, 0xff])),
+        ["bytes that are no message"] = Refused(StatusCode.InvalidArgument, "MESSAGE_UNREADABLE", channel => RawAsync(channel, "/pourwright.v1.MixService/RecordMix", [0xff, 0xff, 0xff, 0xff])),
     };
 
     private static Case Malformed(string field, Func<GrpcChannel, Task> call) => new(StatusCode.InvalidArgument, "FIELD_INVALID", field, call);
@@ -163,7 +162,7 @@ public sealed class RefusalTests(RefusalTests.Studio studio) : IClassFixture<Ref
     };
 
     /// <summary>Any bytes as the one message of a call.</summary>
-    private static Task RawAsync(GrpcChannel channel, string method, byte[] bytes)
+    private static Task<byte[]> RawAsync(GrpcChannel channel, string method, byte[] bytes)
     {
         var parts = method.Split('/');
         var bytesAsTheyAre = Marshallers.Create<byte[]>(value => value, value => value);
@@ -205,6 +204,7 @@ public sealed class RefusalTests(RefusalTests.Studio studio) : IClassFixture<Ref
         public async Task InitializeAsync()
         {
             _harness = await StudioHarness.StartAsync();
+            _harness.ExpectErrorContaining("InvalidProtocolBufferException");
             await SampleStudio.CreateAsync(_harness);
             await SampleStudio.ReceiveLotsAsync(_harness);
             await SampleStudio.ReceiveAsync(Channel, SampleStudio.Deep, "deep-a-small-lot", Part.A, "deep-a-small", 500_000);

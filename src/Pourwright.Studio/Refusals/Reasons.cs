@@ -12,6 +12,9 @@ public static class Reasons
     /// <summary>INVALID_ARGUMENT. The request_id came before with another body. Send a fresh id for a new request, or the first body for a repeat.</summary>
     public const string RequestIdReused = "REQUEST_ID_REUSED";
 
+    /// <summary>INVALID_ARGUMENT. The bytes of the call are no message of its method: generate the client from the protos.</summary>
+    public const string MessageUnreadable = "MESSAGE_UNREADABLE";
+
     /// <summary>INVALID_ARGUMENT. The page_token is damaged or belongs to another list, parent or filter. Start again without it.</summary>
     public const string PageTokenInvalid = "PAGE_TOKEN_INVALID";
 

@@ -81,6 +81,10 @@ public sealed class Refusal : Exception
         Reasons.PageTokenInvalid, "page_token", token,
         "does not belong to this list. Start again without it, and keep parent, filter and order as they were.");
 
+    /// <summary>INVALID_ARGUMENT: the bytes of the call are no message of its method.</summary>
+    public static Refusal MessageUnreadable() =>
+        new(StatusCode.InvalidArgument, Reasons.MessageUnreadable, "The bytes of this call are not a message of its method; nothing was done. Generate the client from the protos of this version.");
+
     /// <summary>ABORTED: the resource has changed since it was read.</summary>
     public static Refusal EtagStale(string name, string sent, string current) =>
         new(StatusCode.Aborted, Reasons.EtagStale, $"'{name}' has changed: etag '{sent}' was sent, '{current}' is current. Get it again and repeat the change.")
