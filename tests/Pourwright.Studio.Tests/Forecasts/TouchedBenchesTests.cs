@@ -168,16 +168,19 @@ public sealed class TouchedBenchesTests : IAsyncLifetime
         Assert.Equal(dropped, _desk.Touched().Count == 0);
     }
 
-    [Fact]
-    public async Task DemoldedPiece_IsForecastNoMore()
+    [Theory]
+    [InlineData(Step.Types.Kind.Demold, 2)] // Out of its mould it goes on curing, towards saw and planer.
+    [InlineData(Step.Types.Kind.HandOver, 1)]
+    [InlineData(Step.Types.Kind.Scrap, 1)]
+    public async Task PieceAfterAStep_IsForecastUntilItIsGone(Step.Types.Kind step, int revisions)
     {
         await _desk.PourAndSettleAsync();
         await _desk.ReadAsync((0, 12));
         await AdvanceAsync(hours: 0.05);
-        await _desk.StepAsync(Step.Types.Kind.Demold);
+        await _desk.StepAsync(step);
         await _desk.Harness.AdvanceAsync(Delay);
 
-        Assert.Single(await _desk.RevisionsAsync());
+        Assert.Equal(revisions, (await _desk.RevisionsAsync()).Count);
         Assert.Empty(_desk.Touched());
     }
 
