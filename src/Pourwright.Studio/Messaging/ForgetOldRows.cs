@@ -2,7 +2,8 @@ using Pourwright.Studio.Storage;
 
 namespace Pourwright.Studio.Messaging;
 
-/// <summary>Drops answers no longer honoured, finished messages, and inbox rows whose message is gone.</summary>
+/// <summary>Drops what is older than a week: answers no longer honoured, finished messages, and their inbox rows.</summary>
+/// <remarks>A message is finished in the write that fills its inbox row, and only unfinished ones are sent again: no inbox row is missed.</remarks>
 public sealed class ForgetOldRows(StudioWriter writer) : ISweep
 {
     /// <summary>Rows a write: other writes pass between two of them.</summary>
@@ -20,8 +21,7 @@ public sealed class ForgetOldRows(StudioWriter writer) : ISweep
         """,
         """
         DELETE FROM inbox WHERE (message_id, consumer) IN
-            (SELECT message_id, consumer FROM inbox WHERE handled_ms < @before
-             AND message_id NOT IN (SELECT message_id FROM outbox) ORDER BY handled_ms LIMIT @limit)
+            (SELECT message_id, consumer FROM inbox WHERE handled_ms < @before ORDER BY handled_ms LIMIT @limit)
         """,
     ];
 

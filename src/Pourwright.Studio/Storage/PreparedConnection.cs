@@ -6,7 +6,7 @@ namespace Pourwright.Studio.Storage;
 /// <remarks>
 /// Dapper makes a command, names its text afterwards and disposes it at the end, which would compile every statement anew.
 /// The caller says beforehand which text comes (<see cref="Expect"/>); disposing a command puts it back instead.
-/// A text that Dapper expands (`IN @ids`) is not kept: its variants would pile up.
+/// A text that Dapper expands (`IN @ids`) is kept under the text as written, and compiled anew when its list differs.
 /// </remarks>
 internal sealed class PreparedConnection(string connectionString) : SqliteConnection(connectionString)
 {
@@ -46,7 +46,7 @@ internal sealed class PreparedConnection(string connectionString) : SqliteConnec
 
     private bool Keep(KeptCommand command)
     {
-        if (_closing || command.CommandText != command.Sql || _kept.Count >= KeptMax) return false;
+        if (_closing || _kept.Count >= KeptMax) return false;
         command.Parameters.Clear();
         return _kept.TryAdd(command.Sql, command);
     }

@@ -83,13 +83,24 @@ public sealed class OutboxTests : IDisposable
         {
             for (var i = 0; i < 3000; i++) t.Publish(new Happened($"{i}"));
         });
-        // 4 batches of 256 are in flight, then the relay waits; a commit wakes it, and it still waits.
+        // 4 batches of 256 are in flight, then the relay waits; every commit wakes it, and it still waits.
         await studio.UntilAsync(s => s.Outbox().Count(row => row.PublishedMs is not null) == 1024);
-        await studio.PublishAsync("one more");
+        for (var i = 0; i < 100; i++) await studio.PublishAsync("one more");
         Assert.Equal(1024, studio.Outbox().Count(row => row.PublishedMs is not null));
-        gate.Release(3001);
+        gate.Release(3100);
         await studio.UntilAsync(s => s.Outbox().All(row => row.FinishedMs is not null));
-        Assert.Equal(3001, studio.Effects().Count);
+        Assert.Equal(3100, studio.Effects().Count);
+    }
+
+    [Fact]
+    public async Task Relay_MoreFailedMessagesThanTheBusMayHold_StillHandsOverTheNext()
+    {
+        await using var studio = await MessagingStudio.StartAsync(_folder);
+        await studio.Writer.WriteAsync(t => t.Execute(
+            "INSERT INTO outbox (message_id, kind, body, created_ms, published_ms, attempts) VALUES (@id, 'Happened', '{}', 0, 0, 3)",
+            Enumerable.Range(0, 1100).Select(i => new { id = $"failed {i}" })));
+        await studio.PublishAsync("next");
+        await studio.UntilAsync(s => s.Effects() is ["next"]);
     }
 
     [Fact]
