@@ -4,7 +4,7 @@ namespace Pourwright.Studio.Trace;
 public static class GridWidths
 {
     /// <summary>Each column gets what its longest cell wants as long as all fit; else the widest give way down to one common width.</summary>
-    /// <remarks>A column keeps its longest word whole where that is possible at all; the widths never add up to more than is available.</remarks>
+    /// <remarks>A column keeps its longest word whole, hyphens aside, where that is possible at all; the widths never add up to more than is available.</remarks>
     /// <param name="rows">The cells, titles included; every row has a cell a column.</param>
     /// <param name="available">What the columns share.</param>
     /// <param name="measure">Width of a text.</param>
@@ -12,26 +12,24 @@ public static class GridWidths
     {
         double[] wishes = [.. Columns(rows).Select(cells => cells.Max(measure))];
         if (wishes.Sum() <= available) return wishes;
-        double[] words = [.. Columns(rows).Select(cells => cells.Max(cell => cell.Split(' ').Max(measure)))];
-        return words.Sum() > available
-            ? [.. words.Select(word => word * available / words.Sum())]
-            : Shrink(wishes, words, available);
+        double[] words = [.. Columns(rows).Select(cells => cells.Max(cell => LineBreaks.Widest(cell, measure)))];
+        return words.Sum() > available ? Shrink(words, new double[words.Length], available) : Shrink(wishes, words, available);
     }
 
     private static IEnumerable<IEnumerable<string>> Columns(IReadOnlyList<IReadOnlyList<string>> rows) =>
         rows[0].Select((_, column) => rows.Select(row => row[column]));
 
-    private static double[] Shrink(double[] wishes, double[] words, double available)
+    private static double[] Shrink(double[] wishes, double[] least, double available)
     {
         var (low, high) = (0.0, wishes.Max());
         for (var halving = 0; halving < 50; halving++)
         {
             var cap = (low + high) / 2;
-            (low, high) = Capped(wishes, words, cap).Sum() > available ? (low, cap) : (cap, high);
+            (low, high) = Capped(wishes, least, cap).Sum() > available ? (low, cap) : (cap, high);
         }
-        return Capped(wishes, words, low);
+        return Capped(wishes, least, low);
     }
 
-    private static double[] Capped(double[] wishes, double[] words, double cap) =>
-        [.. wishes.Select((wish, column) => Math.Max(Math.Min(wish, cap), words[column]))];
+    private static double[] Capped(double[] wishes, double[] least, double cap) =>
+        [.. wishes.Select((wish, column) => Math.Max(Math.Min(wish, cap), least[column]))];
 }

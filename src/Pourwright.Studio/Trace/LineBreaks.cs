@@ -5,7 +5,7 @@ namespace Pourwright.Studio.Trace;
 /// <summary>Breaks text into lines between words, by any measure of width: characters or points.</summary>
 public static class LineBreaks
 {
-    /// <summary>Lines that are no wider than <paramref name="width"/>; a word that is wider by itself is cut.</summary>
+    /// <summary>Lines that are no wider than <paramref name="width"/>; a word that is wider by itself is cut, after a hyphen where it has one.</summary>
     public static IReadOnlyList<string> Wrap(string text, double width, Func<string, double> measure)
     {
         List<string> lines = [];
@@ -22,11 +22,17 @@ public static class LineBreaks
         return [.. lines, line.ToString()];
     }
 
+    /// <summary>Width of the widest part that is better not cut: from blank or hyphen to blank or hyphen.</summary>
+    public static double Widest(string text, Func<string, double> measure) =>
+        text.Replace("-", "- ", StringComparison.Ordinal).Split(' ').Max(measure);
+
     private static IEnumerable<string> Cut(string word, double width, Func<string, double> measure)
     {
         while (word.Length > 1 && measure(word) > width)
         {
-            var length = Enumerable.Range(1, word.Length - 1).Last(count => count == 1 || measure(word[..count]) <= width);
+            var fitting = Enumerable.Range(1, word.Length - 1).Last(count => count == 1 || measure(word[..count]) <= width);
+            var hyphen = word.LastIndexOf('-', fitting - 1);
+            var length = hyphen > 0 ? hyphen + 1 : fitting;
             yield return word[..length];
             word = word[length..];
         }

@@ -1,3 +1,4 @@
+using Pourwright.Studio.Lots;
 using Pourwright.V1;
 
 namespace Pourwright.Studio.Trace;
@@ -5,7 +6,7 @@ namespace Pourwright.Studio.Trace;
 /// <summary>One event of a container, in milligrams: into the container is positive.</summary>
 /// <param name="Sequence">Order of the events.</param>
 /// <param name="Container">The container.</param>
-/// <param name="Kind">received, filled, decanted, mixed, weighed or discarded; every other kind moves no mass.</param>
+/// <param name="Kind">One of <see cref="ContainerEventKinds"/>; those not replayed here move no mass.</param>
 /// <param name="MassMg">Milligrams, signed.</param>
 /// <param name="Lot">received: from which lot.</param>
 /// <param name="OtherContainer">filled: from which container; decanted: into which.</param>
@@ -67,23 +68,23 @@ public sealed class LotShares
     {
         switch (move.Kind)
         {
-            case "received":
+            case ContainerEventKinds.Received:
                 In(_containers, move.Container).Add(move.Lot ?? Blend.UnknownLot, move.MassMg);
                 _received.Add(move.Lot ?? Blend.UnknownLot, move.MassMg);
                 break;
-            case "decanted":
+            case ContainerEventKinds.Decanted:
                 Underway(move.Container, move.OtherContainer!).Enqueue(In(_containers, move.Container).Take(-move.MassMg));
                 break;
-            case "filled":
+            case ContainerEventKinds.Filled:
                 In(_containers, move.Container).Add(Underway(move.OtherContainer!, move.Container).Dequeue());
                 break;
-            case "mixed":
+            case ContainerEventKinds.Mixed:
                 In(_mixes, move.Mix!).Add(In(_containers, move.Container).Take(-move.MassMg));
                 break;
-            case "discarded":
+            case ContainerEventKinds.Discarded:
                 _discarded.Add(In(_containers, move.Container).Take(-move.MassMg));
                 break;
-            case "weighed":
+            case ContainerEventKinds.Weighed:
                 Weigh(In(_containers, move.Container), move.MassMg);
                 break;
         }

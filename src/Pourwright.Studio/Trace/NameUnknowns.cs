@@ -21,9 +21,10 @@ public static class NameUnknowns
         .. trace.Defects.Count == 0 ? ["No defect is reported; whether somebody looked for one is not recorded."] : NoSentences,
     ];
 
-    public static IEnumerable<string> OfLots(LotTrace trace) =>
+    public static IEnumerable<string> OfLot(LotTrace trace, IEnumerable<Container> neverWeighed) =>
     [
         .. OfLot(trace.Lot),
+        .. neverWeighed.Select(container => $"Container {Id(container.Name)} was opened and never weighed back: its balance is by the book alone."),
         .. trace.Mixes.SelectMany(OfMix),
         .. trace.Mixes.Where(mix => mix.RemainingMassMg > 0)
             .Select(mix => $"{TraceWords.Grams(mix.RemainingMassMg)} of mix {Id(mix.Name)} were neither poured nor recorded as thrown away."),

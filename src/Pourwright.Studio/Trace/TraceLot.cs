@@ -1,4 +1,5 @@
 using Google.Protobuf.WellKnownTypes;
+using Pourwright.Studio.Lots;
 using Pourwright.V1;
 
 namespace Pourwright.Studio.Trace;
@@ -24,9 +25,13 @@ public static class TraceLot
                 Holdings(facts.Lot, facts.Pieces.Select(piece => piece.Piece.Name), shares.Pieces),
             },
         };
-        trace.Unknowns.Add(NameUnknowns.OfLots(trace));
+        trace.Unknowns.Add(NameUnknowns.OfLot(trace, NeverWeighed(facts)));
         return trace;
     }
+
+    private static IEnumerable<Container> NeverWeighed(LotFacts facts) =>
+        facts.Containers.Where(container => container.State == Container.Types.State.Open)
+            .ExceptBy(facts.Moves.Where(move => move.Kind == ContainerEventKinds.Weighed).Select(move => move.Container), container => container.Name);
 
     private static LotPiece Trace(LotPieceFacts facts) => new()
     {

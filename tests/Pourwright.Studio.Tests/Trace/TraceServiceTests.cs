@@ -119,6 +119,25 @@ public sealed class TraceServiceTests(TwoSites story) : IClassFixture<TwoSites>
         Assert.Contains("NEW-A-LOT", text, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task PrintTrace_TextOfALot_SaysWhereItWent() => Assert.Contains(
+        "Lot NEW-A-LOT, resin (A) from Harbour Supplies, went into 2 pieces at north and south;",
+        (await PrintAsync(New, Format.Unspecified)).Data.ToStringUtf8(), StringComparison.Ordinal);
+
+    [Fact]
+    public async Task TraceLot_ContainersNeverWeighedBack_AreOwnedUpTo() => Assert.Contains(
+        "Container jug-a was opened and never weighed back: its balance is by the book alone.",
+        (await _traces.TraceLotAsync(new() { Name = New })).Unknowns);
+
+    [Fact]
+    public async Task TracePiece_DemoldedADayAfterThePour_StandsBesideItsForecast()
+    {
+        var demold = (await TraceAsync(One)).Gates.Single(gate => gate.Gate == Gate.Demold);
+
+        Assert.NotNull(demold.LastForecast.SafeTime);
+        Assert.Matches("^Demolded 7 Feb 2026 09:00 \\+00:00 by Ivo, .+ before the safe time\\. No touch test before it\\.$", demold.Observation);
+    }
+
     [Theory]
     [InlineData(One)]
     [InlineData(New)]
