@@ -9,6 +9,5 @@ switch (args)
     case ["health"]:
         return await HealthCommand.RunAsync();
     default:
-        await StudioHost.Build(args).RunAsync();
-        return 0;
+        return await StudioHost.RunAsync(args);
 }

@@ -11,6 +11,15 @@ namespace Pourwright.Host;
 /// <summary>Puts one node together from its settings.</summary>
 public static class StudioHost
 {
+    /// <summary>Runs a node until it is told to stop. Exit code 1 when its store took no more writes, so that whoever supervises it starts it again.</summary>
+    public static async Task<int> RunAsync(string[] args)
+    {
+        await using var app = Build(args);
+        var writer = app.Services.GetRequiredService<StudioWriter>();
+        await app.RunAsync();
+        return writer.Fault is null ? 0 : 1;
+    }
+
     /// <summary>A node ready to run: the store is migrated, nothing listens yet.</summary>
     /// <param name="args">Settings as `--Node:Database=...`; see <see cref="NodeSettings"/>.</param>
     /// <param name="configure">Last word over services: another clock, another sink.</param>

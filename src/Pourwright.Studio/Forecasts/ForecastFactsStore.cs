@@ -10,8 +10,8 @@ namespace Pourwright.Studio.Forecasts;
 /// <summary>Gathers what a forecast rests on.</summary>
 public static class ForecastFactsStore
 {
-    /// <summary>Of the present bench: enough before now for the last day before its last reading, be that hours old.</summary>
-    private static readonly TimeSpan BeforeNow = TimeSpan.FromHours(48);
+    /// <summary>Of the present bench: enough before now for the two days before its last reading, be that hours old.</summary>
+    private static readonly TimeSpan BeforeNow = TimeSpan.FromHours(72);
 
     /// <summary>Before a stay: the reading that carries the line over its beginning.</summary>
     private static readonly TimeSpan BeforeStay = TimeSpan.FromHours(24);

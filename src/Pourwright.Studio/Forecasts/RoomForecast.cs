@@ -45,7 +45,7 @@ public sealed record RoomCourse(
 /// <remarks>
 /// The curve counts, not its mean: with a daily swing of 5 K and the same mean a casting peaks at 73 °C on the rising half and at
 /// 42.5 °C on the falling half (computed with the engine's illustrative deep-casting resin, no measurement). So a day that is known
-/// well enough repeats, hour by hour, unless the room has left yesterday's curve: then the last reading holds.
+/// well enough, and was like the day before it, repeats hour by hour; else the last reading holds.
 /// A gap is bridged by a straight line for the computation only; its length is told, and the record stays as it is.
 /// </remarks>
 public static class RoomForecast
@@ -64,14 +64,14 @@ public static class RoomForecast
     private const long HourMs = 3_600_000;
     private const long DayMs = 24 * HourMs;
 
-    /// <summary>So much of the last day must be known for it to repeat. Common practice, no source.</summary>
+    /// <summary>So much of each of two days must be known for one to repeat. Common practice, no source.</summary>
     private const long KnownDayMs = 20 * HourMs;
 
     /// <summary>Over this the repeated day is joined to the last reading: today's weather is not yesterday's, its heating is. Our choice.</summary>
     private const long JoinMs = 6 * HourMs;
 
-    /// <summary>Further than this from the same hour yesterday, in K, and yesterday says nothing: weather is slower, somebody switched the heating. Our choice.</summary>
-    private const double SwitchedKelvin = 3;
+    /// <summary>A day repeats if none of its hours lay further than this, in K, from the same hour of the day before: weather is slower, somebody switched the heating. Our choice.</summary>
+    private const double SameDayKelvin = 3;
 
     /// <summary>Carrying a piece to another bench: between two rooms the air changes over a minute, not at once.</summary>
     private const long CarryMs = 60_000;
@@ -111,13 +111,13 @@ public static class RoomForecast
     /// <summary>Why the last day says nothing of the next; null where it does.</summary>
     private static string? WhyNotRepeated(BenchStay here, AirCurve curve, long nowMs)
     {
-        if (ClimateSpans.Over(here.Readings, nowMs - DayMs, nowMs, here.IntervalMs).CoveredMs < KnownDayMs)
-            return "too little of the last day is known to repeat it";
-        var change = curve.LastCelsius - curve.At(curve.LastMs - DayMs);
-        return Math.Abs(change) > SwitchedKelvin
-            ? $"that is {Degrees(Math.Abs(change))} {(change > 0 ? "warmer" : "colder")} than the day before, as if the heating had been switched"
-            : null;
+        if (CoveredMs(here, nowMs - DayMs, nowMs) < KnownDayMs || CoveredMs(here, nowMs - 2 * DayMs, nowMs - DayMs) < KnownDayMs)
+            return "too little of the last two days is known to repeat one";
+        var apart = Hourly(curve.LastMs - DayMs, curve.LastMs - HourMs).Max(ms => Math.Abs(curve.At(ms) - curve.At(ms - DayMs)));
+        return apart > SameDayKelvin ? $"the last day was up to {Degrees(apart)} from the day before, as if the heating had been switched" : null;
     }
+
+    private static long CoveredMs(BenchStay here, long fromMs, long toMs) => ClimateSpans.Over(here.Readings, fromMs, toMs, here.IntervalMs).CoveredMs;
 
     private static Outlook Assumed(BenchStay here) => here.PlannedCelsius is { } planned
         ? new(here.FromMs, _ => planned, [here.FromMs], $"No reading at this bench: its planned {Degrees(planned)} throughout.")

@@ -10,8 +10,8 @@ public static class ConditionStore
     /// <summary>Sensors that watch a bench where pieces cure: the bench's own, else those of the room.</summary>
     public static IReadOnlyList<WatchingSensor> WatchingSensors(StudioSession session) => session.Query<WatchingSensor>(
         """
-        SELECT s.name, s.site, st.studio, st.time_zone, s.display_name, s.report_interval_ms, s.last_reading_ms,
-               min(po.pour_ms) AS curing_since_ms
+        SELECT s.name, s.site, st.studio, st.time_zone, s.display_name || ' at ' || st.display_name AS display_name,
+               s.report_interval_ms, s.last_reading_ms, min(po.pour_ms) AS curing_since_ms
           FROM pieces p
           JOIN pours po ON po.piece = p.name
           JOIN sensors s ON s.site = p.site
@@ -19,7 +19,7 @@ public static class ConditionStore
                 OR s.bench IS NULL AND NOT EXISTS (SELECT 1 FROM sensors own WHERE own.bench = p.bench))
           JOIN sites st ON st.name = s.site
          WHERE p.state = 2
-         GROUP BY s.name, s.site, st.studio, st.time_zone, s.display_name, s.report_interval_ms, s.last_reading_ms
+         GROUP BY s.name, s.site, st.studio, st.time_zone, s.display_name, st.display_name, s.report_interval_ms, s.last_reading_ms
          ORDER BY s.name
         """);
 
@@ -28,7 +28,7 @@ public static class ConditionStore
     {
         var benches = session.Query<WatchedBench>(
             """
-            SELECT b.name, b.site, st.studio, b.display_name, st.dew_point_margin_celsius
+            SELECT b.name, b.site, st.studio, b.display_name || ' at ' || st.display_name AS display_name, st.dew_point_margin_celsius
               FROM benches b
               JOIN sites st ON st.name = b.site
              WHERE b.name IN (SELECT bench FROM pieces WHERE state = 2)

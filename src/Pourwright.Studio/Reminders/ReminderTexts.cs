@@ -12,36 +12,36 @@ public static class ReminderTexts
     private const string TouchFirst = "Test by touch first: firm and not tacky, also where it is thickest.";
 
     public static string DemoldReady(string label, long safeMs, TimeZoneInfo zone) =>
-        $"{label}: safe to demold from {At(safeMs, zone)}. {TouchFirst} Then demold.";
+        $"Piece {label}: safe to demold from {At(safeMs, zone)}. {TouchFirst} Then demold.";
 
     public static string HandleReady(string label, long safeMs, TimeZoneInfo zone) =>
-        $"{label}: safe for saw and planer from {At(safeMs, zone)}. {TouchFirst} "
+        $"Piece {label}: safe for saw and planer from {At(safeMs, zone)}. {TouchFirst} "
         + "Dust of part-cured resin irritates and sensitises: extract it, wear a fitted mask; the safety data sheet, local code and "
         + "licensed practice decide.";
 
     public static string LateForSession(string label, long safeMs, long sessionMs, TimeZoneInfo zone) =>
-        $"{label}: at risk. Safe for saw and planer only from {At(safeMs, zone)}, its session is {At(sessionMs, zone)}. "
+        $"Piece {label}: at risk. Safe for saw and planer only from {At(safeMs, zone)}, its session is {At(sessionMs, zone)}. "
         + "Warm the bench within the limits of the data sheet, or move the session.";
 
     public static string NeverHard(string label) =>
-        $"{label}: at risk. It will not get there without warmth: no safe time for saw and planer within the forecast. "
+        $"Piece {label}: at risk. It will not get there without warmth: no safe time for saw and planer within the forecast. "
         + "Warm the bench within the limits of the data sheet, or move the session.";
 
     public static string InTime(string label, long safeMs, TimeZoneInfo zone) =>
-        $"{label}: earlier 'at risk' withdrawn: safe for saw and planer from {At(safeMs, zone)}, in time again. Test by touch first.";
+        $"Piece {label}: earlier 'at risk' withdrawn: safe for saw and planer from {At(safeMs, zone)}, in time again. Test by touch first.";
 
     public static string Slipped(Reminder.Types.Kind kind, string label, long? safeMs, TimeZoneInfo zone) => safeMs is { } later
-        ? $"{label}: earlier '{Ready(kind)}' withdrawn: it cures more slowly than forecast. New safe time {At(later, zone)}. "
+        ? $"Piece {label}: earlier '{Ready(kind)}' withdrawn: it cures more slowly than forecast. New safe time {At(later, zone)}. "
             + "Leave it until then."
-        : $"{label}: earlier '{Ready(kind)}' withdrawn: it will not get there without warmth. "
+        : $"Piece {label}: earlier '{Ready(kind)}' withdrawn: it will not get there without warmth. "
             + "Leave it; warm the bench within the limits of the data sheet.";
 
     public static string Contradicted(Reminder.Types.Kind kind, string label, string reason) =>
-        $"{label}: earlier '{Ready(kind)}' withdrawn: {reason}. Leave it, and test by touch again before going on.";
+        $"Piece {label}: earlier '{Ready(kind)}' withdrawn: {reason}. Leave it, and test by touch again before going on.";
 
     /// <summary>Peak in °C, the high end of its range.</summary>
     public static string Runaway(string label, double peakHighCelsius) => string.Create(CultureInfo.InvariantCulture,
-        $"{label}: predicted to run away, up to {peakHighCelsius:0} °C. Look at it now. Keep people and all that burns away, air the "
+        $"Piece {label}: predicted to run away, up to {peakHighCelsius:0} °C. Look at it now. Keep people and all that burns away, air the "
         + $"room, do not bend over it or touch it; fumes and heat hurt. The safety data sheet, local emergency rules and licensed "
         + $"practice decide.");
 

@@ -11,6 +11,7 @@ public sealed record WatchingSensor
     public required string Site { get; init; }
     public required string Studio { get; init; }
     public required string TimeZone { get; init; }
+    /// <summary>With its site: "Logger at Quay".</summary>
     public required string DisplayName { get; init; }
     public required long ReportIntervalMs { get; init; }
     public long? LastReadingMs { get; init; }

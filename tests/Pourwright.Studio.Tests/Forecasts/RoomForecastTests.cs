@@ -44,14 +44,25 @@ public sealed class RoomForecastTests
     }
 
     [Theory]
-    [InlineData(16, "colder")] // 16 − 20 = −4 K against the day before, over the 3 K of weather: the heater went off.
-    [InlineData(24, "warmer")]
-    public void Course_HeatingSwitched_HoldsTheLastReading(double lastCelsius, string word)
+    [InlineData(3, true)]
+    [InlineData(3.1, false)] // Over the 3 K of weather: the heater was switched.
+    public void Course_ADayUnlikeTheOneBefore_DoesNotRepeat(double apartKelvin, bool repeats)
     {
-        var room = Course(24, Day(h => h == 24 ? lastCelsius : 20));
+        // 20 °C for two days, but for one hour of the last.
+        var room = Course(24, [.. Day(_ => 20).Select(reading => reading.ReadingMs == Pour + 10 * Hour ? Reading(10, 20 + apartKelvin) : reading)]);
 
-        Assert.Equal(lastCelsius, room.CelsiusAt(24 + 12), 9);
-        Assert.Contains(word, room.Assumption);
+        Assert.Equal(repeats, room.Assumption.Contains("repeats"));
+        Assert.Equal(repeats ? 20 + apartKelvin : 20, room.CelsiusAt(24 + 10), 9);
+    }
+
+    [Fact]
+    public void Course_HeatingSwitchedOnToday_HoldsItsWarmth()
+    {
+        // 12 °C until hour 8, then 21 °C: the next night is not last night.
+        var room = Course(24, [.. Enumerable.Range(-24, 49).Select(hour => Reading(hour, hour < 8 ? 12 : 21))]);
+
+        Assert.Equal(21, room.CelsiusAt(24 + 4), 9);
+        Assert.Contains("switched", room.Assumption);
     }
 
     [Theory]
@@ -59,11 +70,11 @@ public sealed class RoomForecastTests
     [InlineData(19, false)]
     public void Course_RepeatsTheDay_OnlyIfTwentyOfItsHoursAreKnown(int hoursKnown, bool repeats)
     {
-        // The last day runs from 0 to 24; readings from 24 − hoursKnown on, all 18 °C but one of 22 °C at hour 10.
-        var room = Course(24, [.. Enumerable.Range(24 - hoursKnown, hoursKnown + 1).Select(hour => Reading(hour, hour == 10 ? 22 : 18))]);
+        // The last day runs from 0 to 24; its readings from 24 − hoursKnown on, all 18 °C but 20 °C at hour 10. The day before is whole.
+        var room = Course(24, [.. Day(hour => hour == 10 ? 20 : 18).Where(reading => reading.ReadingMs < Pour || reading.ReadingMs >= Pour + (24 - hoursKnown) * Hour)]);
 
         Assert.Equal(repeats, room.Assumption.Contains("repeats"));
-        Assert.Equal(repeats ? 22 : 18, room.CelsiusAt(24 + 24 + 10), 9);
+        Assert.Equal(repeats ? 20 : 18, room.CelsiusAt(24 + 24 + 10), 9);
     }
 
     [Fact]
@@ -172,16 +183,16 @@ public sealed class RoomForecastTests
     [Fact]
     public void Course_NoiseOfALogger_CostsTheEngineNoBendsAndMovesTheAirByLessThanItErrs()
     {
-        // A day between 17 and 23 °C, read each quarter of an hour to 0.1 K with up to 0.1 K of noise (seeded).
+        // Two days between 17 and 23 °C, read each quarter of an hour to 0.1 K with up to 0.1 K of noise (seeded).
         var random = new Random(1);
         double Air(double hour) => 20 + 3 * Math.Sin(hour / 24 * 2 * Math.PI);
-        var readings = Enumerable.Range(0, 24 * 4 + 1).Select(q => Reading(q / 4.0, Math.Round(Air(q / 4.0) + 0.2 * (random.NextDouble() - 0.5), 1))).ToList();
+        var readings = Enumerable.Range(-24 * 4, 2 * 24 * 4 + 1).Select(q => Reading(q / 4.0, Math.Round(Air(q / 4.0) + 0.2 * (random.NextDouble() - 0.5), 1))).ToList();
 
         var room = Course(24, readings);
 
         // 97 readings and 313 hours to come: a sine within 0.2 K of 3 K needs some eight lines a day.
         Assert.InRange(room.Ambient.Count, 14 * 4, 14 * 16);
-        Assert.All(readings, reading => Assert.Equal(
+        Assert.All(readings.Where(reading => reading.ReadingMs >= Pour), reading => Assert.Equal(
             reading.TemperatureCelsius, room.CelsiusAt((double)(reading.ReadingMs - Pour) / Hour), AirLinesTolerance));
         Assert.Equal(Air(6), room.CelsiusAt(24 * 9 + 6), AirLinesTolerance + 0.15);
     }
@@ -194,8 +205,9 @@ public sealed class RoomForecastTests
     private static BenchStay Stay(double fromHours, IReadOnlyList<ReadingRecord> readings) =>
         new() { FromMs = Pour + (long)(fromHours * Hour), Readings = readings, IntervalMs = Hour };
 
+    /// <summary>A day of readings, hours 0 to 24, and the day before it: hour −24 + n as hour n.</summary>
     private static IReadOnlyList<ReadingRecord> Day(Func<int, double> celsius) =>
-        [.. Enumerable.Range(0, 25).Select(hour => Reading(hour, celsius(hour)))];
+        [.. Enumerable.Range(-24, 49).Select(hour => Reading(hour, celsius(hour < 0 ? hour + 24 : hour)))];
 
     private static ReadingRecord Reading(double hour, double celsius) =>
         new() { ReadingMs = Pour + (long)(hour * Hour), TemperatureCelsius = celsius };

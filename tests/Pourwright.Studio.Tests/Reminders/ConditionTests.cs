@@ -37,7 +37,7 @@ public sealed class ConditionTests : IAsyncLifetime
         await _desk.SweepAtAsync<SilentSensors>(Nine.AddHours(4));
         var silent = Assert.Single(_desk.Reminders());
         Assert.Equal((Kind.SensorSilent, Role.Assistant, Sensor), (silent.Kind, silent.RecipientRole, silent.Subject));
-        Assert.StartsWith("Sensor logger: no reading since Fri 6 Feb 09:00 (UTC+00:00), and pieces cure there.", silent.Text, StringComparison.Ordinal);
+        Assert.StartsWith("Sensor logger at North: no reading since Fri 6 Feb 09:00 (UTC+00:00), and pieces cure there.", silent.Text, StringComparison.Ordinal);
 
         await _desk.SweepAsync<DueReminders>();
         await ReadAsync(Nine.AddHours(5));
@@ -135,7 +135,7 @@ public sealed class ConditionTests : IAsyncLifetime
         Assert.Equal([State.Withdrawn, State.Sent], _desk.StatesOf(Kind.ClimateWarning));
         Assert.Equal([State.Sent], _desk.StatesOf(Kind.Withdrawn));
         Assert.StartsWith(
-            "Bench Shelf: surface 14.9 °C, dew point 12.0 °C, less than 3 °C apart, and pieces cure there.",
+            "Bench Shelf at North: surface 14.9 °C, dew point 12.0 °C, less than 3 °C apart, and pieces cure there.",
             _desk.Reminders()[0].Text, StringComparison.Ordinal);
     }
 

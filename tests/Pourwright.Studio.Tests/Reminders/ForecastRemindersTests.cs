@@ -136,7 +136,7 @@ public sealed class ForecastRemindersTests
 
         Assert.Equal(["-DemoldReady", "+Withdrawn@12"], Show(changes));
         Assert.Equal(
-            "Walnut 7: earlier 'ready to demold' withdrawn: tacky at 11:45. Leave it, and test by touch again before going on.",
+            "Piece Walnut 7: earlier 'ready to demold' withdrawn: tacky at 11:45. Leave it, and test by touch again before going on.",
             Assert.Single(changes.Drafts).Text);
     }
 
@@ -151,7 +151,7 @@ public sealed class ForecastRemindersTests
 
         var notice = changes.Drafts.Single(draft => draft.Kind == Kind.Withdrawn);
         Assert.Equal(
-            "Walnut 7: earlier 'ready to demold' withdrawn: it cures more slowly than forecast. "
+            "Piece Walnut 7: earlier 'ready to demold' withdrawn: it cures more slowly than forecast. "
             + "New safe time Fri 6 Feb 18:30 (UTC+00:00). Leave it until then.", notice.Text);
         Assert.Equal((sent[0].Name, Contact.Types.Role.Owner), (notice.Subject, notice.RecipientRole));
     }
@@ -160,7 +160,7 @@ public sealed class ForecastRemindersTests
     public void Texts_OfAPiece_NameNoPerson() => Assert.All(
         Decide(News(20, 41) with { Runaway = true }, []).Drafts, draft =>
         {
-            Assert.StartsWith("Walnut 7: ", draft.Text, StringComparison.Ordinal);
+            Assert.StartsWith("Piece Walnut 7: ", draft.Text, StringComparison.Ordinal);
             Assert.DoesNotContain("Mara", draft.Text, StringComparison.Ordinal);
         });
 
