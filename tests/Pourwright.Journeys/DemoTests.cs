@@ -16,7 +16,7 @@ public sealed class DemoTests
         Assert.Contains("42", told, StringComparison.Ordinal);
         // The mistake is refused, the cold room is noticed, warmth puts it right, a person confirms, the trace leads to the topped-up jug.
         Assert.All(
-            ["two to one", "withdrawn", "firm. Out of the mould.", "B-2606", "Shares its container jug: piece-6", "is refused"],
+            ["two to one", "withdrawn", "firm. Out of the mould.", "B-2606", "Lot B-2606 went into 2 pieces", "is refused"],
             part => Assert.Contains(part, told, StringComparison.Ordinal));
         var page = told.Split('\n').Single(line => line.Contains("trace-piece-7.pdf", StringComparison.Ordinal)).Split(": ")[^1].Trim();
         Assert.StartsWith("%PDF", await File.ReadAllTextAsync(page), StringComparison.Ordinal);

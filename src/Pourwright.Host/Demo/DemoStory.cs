@@ -186,19 +186,19 @@ public sealed class DemoStory(DemoStudio studio, DemoClock clock, QuietWorker wo
             RequestId = DemoStudio.NewId(),
             Defect = new() { Piece = DemoStudio.Piece(ColdPiece), Kind = Defect.Types.Kind.Soft, Finder = "Petra", Note = "Takes a thumbnail everywhere." },
         });
-        var trace = await studio.Traces.TracePieceAsync(new() { Name = DemoStudio.Piece(ColdPiece) });
-        await TellTraceAsync(trace);
+        await TellTraceAsync();
         await HoldAndTellAsync();
     }
 
-    private async Task TellTraceAsync(PieceTrace trace)
+    private async Task TellTraceAsync()
     {
-        Quote((await PrintAsync(DemoStudio.Piece(ColdPiece), PrintTraceRequest.Types.Format.Text)).ToStringUtf8());
-        foreach (var factor in trace.Sisters.Where(factor => factor.Pieces.Count > 0))
-            Say($"Shares its {factor.Kind} {Last(factor.Value)}: {string.Join(", ", factor.Pieces.Select(Last))}.");
-        var path = Path.Combine(folder, "trace-piece-7.pdf");
-        await File.WriteAllBytesAsync(path, (await PrintAsync(DemoStudio.Piece(ColdPiece), PrintTraceRequest.Types.Format.Pdf)).ToByteArray());
-        Say($"The same as a page for the supplier: {path}");
+        var text = (await PrintAsync(DemoStudio.Piece(ColdPiece), PrintTraceRequest.Types.Format.Text)).ToStringUtf8();
+        Say("The trace leads back to its lots and to every sister:");
+        Quote(text[..text.IndexOf("FORECAST, AND WHAT WAS SEEN", StringComparison.Ordinal)]);
+        await File.WriteAllTextAsync(Path.Combine(folder, "trace-piece-7.txt"), text);
+        var page = Path.Combine(folder, "trace-piece-7.pdf");
+        await File.WriteAllBytesAsync(page, (await PrintAsync(DemoStudio.Piece(ColdPiece), PrintTraceRequest.Types.Format.Pdf)).ToByteArray());
+        Say($"With the forecasts, the climate and all that was seen and done, as a page for the supplier: {page}");
     }
 
     private async Task HoldAndTellAsync()
