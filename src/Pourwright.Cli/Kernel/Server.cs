@@ -80,10 +80,14 @@ public sealed class Server(CallInvoker calls) : IDisposable
     /// Follows a stream that never ends by itself. A server that goes away after the first answer is waited for; one that
     /// never answered is away.
     /// </summary>
+    /// <param name="open">Begins the stream.</param>
+    /// <param name="each">Takes an item.</param>
+    /// <param name="away">Is told once that the server went away.</param>
+    /// <param name="cancellationToken">Ends it.</param>
     public static async Task WatchAsync<T>(
         Func<CancellationToken, AsyncServerStreamingCall<T>> open, Action<T> each, Action<string> away, CancellationToken cancellationToken)
     {
-        var answered = false;
+        var (answered, told) = (false, false);
         while (!cancellationToken.IsCancellationRequested)
         {
             try
@@ -91,13 +95,15 @@ public sealed class Server(CallInvoker calls) : IDisposable
                 using var call = open(cancellationToken);
                 await foreach (var item in call.ResponseStream.ReadAllAsync(cancellationToken))
                 {
-                    answered = true;
+                    (answered, told) = (true, false);
                     each(item);
                 }
             }
             catch (RpcException lost) when (answered && lost.StatusCode == StatusCode.Unavailable)
             {
-                away(lost.Status.Detail);
+                if (!told)
+                    away(lost.Status.Detail);
+                told = true;
             }
             await Task.Delay(TimeSpan.FromSeconds(2), cancellationToken);
         }

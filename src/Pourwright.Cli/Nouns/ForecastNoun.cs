@@ -33,7 +33,7 @@ public static class ForecastNoun
             ("Time without readings", forecast.GapDuration is { } gap && gap.ToTimeSpan() > TimeSpan.Zero ? new Span(gap.ToTimeSpan()).ToString() : null),
             ("Room from then on", forecast.RoomAssumption),
             ("Model", forecast.ModelRevision)),
-        Sheets.Rows("No gates.", ["Gate", "Safe", "Likely", "Earliest"], forecast.Gates.Select(gate => new Cell[]
+        Sheets.Rows("No forecast: go by data sheet and touch test.", ["Gate", "Safe", "Likely", "Earliest"], forecast.Gates.Select(gate => new Cell[]
         {
             Words.Of(gate.Gate).ToUpperInvariant(),
             gate.SafeTime is null ? "not within 14 days: the room is too cold" : new Cell(clock.AtAndIn(gate.SafeTime, site), Tone.Strong),
@@ -83,8 +83,12 @@ public static class ForecastNoun
         return new() { TemperatureCelsius = Temperature.Parse(value).Celsius, Offset = Duration.FromTimeSpan(offset) };
     }
 
-    private static string SafeTime(Forecast forecast, Gate gate, SiteClock clock, string site) =>
-        forecast.Gates.FirstOrDefault(g => g.Gate == gate)?.SafeTime is { } safe ? clock.At(safe, site) : "not within 14 days";
+    private static string SafeTime(Forecast forecast, Gate gate, SiteClock clock, string site) => forecast.Gates.FirstOrDefault(g => g.Gate == gate) switch
+    {
+        null => "no forecast",
+        { SafeTime: { } safe } => clock.At(safe, site),
+        _ => "not within 14 days",
+    };
 
     private static string After(Duration? time) => time is null ? "not within 14 days" : new Span(time.ToTimeSpan()).ToString();
 

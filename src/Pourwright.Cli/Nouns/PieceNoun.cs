@@ -23,7 +23,7 @@ public static class PieceNoun
         noun.Verb<Check>("check", "Records what a person saw; touch the slowest place: thinnest edge or coldest side", CheckAsync,
             "piece", "check", "piece-7", "firm", "--shore-d", "78", "--by", "Ana");
         noun.Verb<Step>("step", "Records what was done", StepAsync, "piece", "step", "piece-7", "demold", "--by", "Ana");
-        noun.Verb<ReadyVerb.Settings>("ready", "How ready one piece is, or every curing piece", ReadyVerb.RunAsync, "piece", "ready", "--watch");
+        noun.Verb<ReadyVerb.Settings>("ready", "How ready one piece is, or every poured piece in the house", ReadyVerb.RunAsync, "piece", "ready", "--watch");
         noun.Verb<Trace>("trace", "What went into a piece, and which others share it", TraceAsync, "piece", "trace", "piece-7", "--pdf", "piece-7.pdf");
     }
 

@@ -1,5 +1,6 @@
 using System.ComponentModel;
 using Google.Protobuf.WellKnownTypes;
+using Grpc.Core;
 using Pourwright.Cli.Kernel;
 using Pourwright.V1;
 using Spectre.Console;
@@ -34,19 +35,23 @@ public static class ReadyVerb
         Sheets.Rows(Pending(piece), ["Gate", "State", "Safe", "Likely", "Earliest"], piece.Forecast == "" ? [] : piece.Rungs.Select(rung => new Cell[]
         {
             Words.Of(rung.Gate).ToUpperInvariant(), State(rung),
-            rung.Forecast?.SafeTime is { } safe ? clock.AtAndIn(safe, piece.Bench) : "not within 14 days: the room is too cold",
+            rung.Forecast is null ? "no forecast: go by data sheet and touch test"
+                : rung.Forecast.SafeTime is { } safe ? clock.AtAndIn(safe, piece.Bench) : "not within 14 days: the room is too cold",
             clock.At(rung.Forecast?.LikelyTime, piece.Bench), clock.At(rung.Forecast?.EarliestTime, piece.Bench),
         })),
         new Cell(Reminder, Tone.Faint).Render());
 
     /// <summary>Many pieces: a piece a row, those that wait for somebody first.</summary>
-    public static IRenderable Rows(IEnumerable<PieceReadiness> pieces, SiteClock clock) => Sheets.Stack(
-        Sheets.Rows("Nothing is curing.", ["Label", "Piece", "Stands at", "Demold", "Handle (saw, plane)"],
+    /// <param name="pieces">What is known of each.</param>
+    /// <param name="demolded">Names of those that have left their moulds.</param>
+    /// <param name="clock">The sites' clocks.</param>
+    public static IRenderable Rows(IEnumerable<PieceReadiness> pieces, IReadOnlySet<string> demolded, SiteClock clock) => Sheets.Stack(
+        Sheets.Rows("Nothing poured is in the house.", ["Label", "Piece", "Stands at", "Demold", "Handle (saw, plane)"],
             pieces.OrderBy(Urgency).ThenBy(piece => RungOf(piece, Gate.Demold)?.Forecast?.SafeTime ?? Never).ThenBy(piece => piece.Piece, StringComparer.Ordinal)
                 .Select(piece => new Cell[]
                 {
                     new(piece.Label, Tone.Strong), ResourceNames.Brief(piece.Piece), ResourceNames.Brief(piece.Bench),
-                    StateUntil(piece, Gate.Demold, clock), StateUntil(piece, Gate.Handle, clock),
+                    demolded.Contains(piece.Piece) ? "DEMOLDED" : StateUntil(piece, Gate.Demold, clock), StateUntil(piece, Gate.Handle, clock),
                 })),
         new Cell(Reminder, Tone.Faint).Render());
 
@@ -67,6 +72,7 @@ public static class ReadyVerb
         _ when piece.Forecast == "" => new(Pending(piece), Tone.Faint),
         null => new("unknown", Tone.Faint),
         { State: Rung.Types.State.Curing, Forecast.SafeTime: { } safe } => new($"CURING until {clock.AtAndIn(safe, piece.Bench)}"),
+        { State: Rung.Types.State.Curing, Forecast: null } => new("CURING: no forecast, go by data sheet and touch test", Tone.Wait),
         { State: Rung.Types.State.Curing } => new("CURING: not within 14 days, the room is too cold", Tone.Wait),
         var rung => State(rung),
     };
@@ -84,15 +90,21 @@ public static class ReadyVerb
 
     private static async Task ShowAllAsync(Desk desk)
     {
-        var request = new ListPiecesRequest { Parent = desk.Names.Studio, Site = desk.SiteFilter, State = Piece.Types.State.Curing };
-        var curing = await Server.ListAsync(request, desk.Server.Pieces.ListPiecesAsync, desk.Stop);
+        var (curing, demolded) = (await NamesAsync(desk, Piece.Types.State.Curing), await NamesAsync(desk, Piece.Types.State.Demolded));
         var ready = new List<PieceReadiness>();
-        foreach (var piece in curing.Pieces)
-            ready.Add(await desk.Server.Forecasts.GetReadinessAsync(new() { Name = piece.Name }, desk.Call));
+        foreach (var piece in curing.Concat(demolded))
+            ready.Add(await desk.Server.Forecasts.GetReadinessAsync(new() { Name = piece }, desk.Call));
         if (desk.Output.Json)
             ready.ForEach(desk.Output.MessageLine);
         else
-            desk.Output.Show(Rows(ready, await desk.ClockAsync()));
+            desk.Output.Show(Rows(ready, demolded, await desk.ClockAsync()));
+    }
+
+    private static async Task<HashSet<string>> NamesAsync(Desk desk, Piece.Types.State state)
+    {
+        var request = new ListPiecesRequest { Parent = desk.Names.Studio, Site = desk.SiteFilter, State = state };
+        var found = await Server.ListAsync(request, desk.Server.Pieces.ListPiecesAsync, desk.Stop);
+        return [.. found.Pieces.Select(piece => piece.Name)];
     }
 
     private static Task WatchAsync(Desk desk) =>
@@ -113,33 +125,11 @@ public static class ReadyVerb
 
     private static async Task WatchTableAsync(Desk desk)
     {
-        var seen = new Dictionary<string, PieceReadiness>();
         var clock = await desk.ClockAsync();
-        var lost = "";
-        await desk.Output.Console.Live(Rows([], clock)).StartAsync(async live =>
+        await desk.Output.Console.Live(Rows([], new HashSet<string>(), clock)).StartAsync(async live =>
         {
-            void Draw()
-            {
-                lock (seen)
-                    live.UpdateTarget(Sheets.Stack(Rows(seen.Values, clock.AsOf(desk.Now)), new Cell(lost, Tone.Bad).Render()));
-            }
-
-            void Take(PieceReadiness piece)
-            {
-                lock (seen)
-                    seen[piece.Piece] = piece;
-                lost = "";
-                Draw();
-            }
-
-            void Lose(string detail)
-            {
-                lost = $"No answer from the server since {clock.At(desk.Now.ToTimestamp(), null)}: {detail}. Trying again.";
-                Draw();
-            }
-
-            using var redraw = new Timer(_ => Draw(), null, Redraw, Redraw);
-            await FollowAsync(desk, Take, Lose);
+            var table = new LiveRows(desk, clock, live);
+            await Task.WhenAny(FollowAsync(desk, table.Take, table.Lose), table.KeepFreshAsync()).Unwrap();
         });
     }
 
@@ -147,10 +137,68 @@ public static class ReadyVerb
         stop => desk.Server.Forecasts.WatchReadiness(new() { Parent = desk.Names.Studio, Site = desk.SiteFilter }, cancellationToken: stop),
         each, away, desk.Stop);
 
+    /// <summary>A table that stands still and changes. The stream tells what changes; it does not tell of pieces that have left the house.</summary>
+    private sealed class LiveRows(Desk desk, SiteClock clock, LiveDisplayContext live)
+    {
+        private readonly Lock _turn = new();
+        private readonly Dictionary<string, PieceReadiness> _pieces = [];
+        private HashSet<string> _demolded = [];
+        private string _lost = "";
+
+        public void Take(PieceReadiness piece)
+        {
+            lock (_turn)
+                (_pieces[piece.Piece], _lost) = (piece, "");
+            Draw();
+        }
+
+        public void Lose(string detail)
+        {
+            lock (_turn)
+                _lost = _lost != "" ? _lost : $"No answer from the server since {clock.At(desk.Now.ToTimestamp(), null)}: {detail} Trying again.";
+            Draw();
+        }
+
+        /// <summary>Counts distances again and drops what was handed over or given up.</summary>
+        public async Task KeepFreshAsync()
+        {
+            while (true)
+            {
+                await LookAroundAsync();
+                Draw();
+                await Task.Delay(Redraw, desk.Stop);
+            }
+        }
+
+        private async Task LookAroundAsync()
+        {
+            try
+            {
+                var (curing, demolded) = (await NamesAsync(desk, Piece.Types.State.Curing), await NamesAsync(desk, Piece.Types.State.Demolded));
+                lock (_turn)
+                {
+                    _demolded = demolded;
+                    foreach (var gone in _pieces.Keys.Where(piece => !curing.Contains(piece) && !demolded.Contains(piece)).ToList())
+                        _pieces.Remove(gone);
+                }
+            }
+            catch (RpcException)
+            {
+                // The stream says that the server is away.
+            }
+        }
+
+        private void Draw()
+        {
+            lock (_turn)
+                live.UpdateTarget(Sheets.Stack(Rows(_pieces.Values, _demolded, clock.AsOf(desk.Now)), new Cell(_lost, Tone.Bad).Render()));
+        }
+    }
+
     public sealed class Settings : StudioSettings
     {
         [CommandArgument(0, "[piece]")]
-        [Description("One piece; else every curing piece")]
+        [Description("One piece; else every poured piece in the house")]
         public string? Id { get; init; }
 
         [CommandOption("-w|--watch")]

@@ -1,6 +1,7 @@
 using System.ComponentModel;
 using Pourwright.Cli.Kernel;
 using Pourwright.V1;
+using Spectre.Console;
 using Spectre.Console.Cli;
 using Spectre.Console.Rendering;
 
@@ -12,17 +13,18 @@ public static class ReminderNoun
     public static void Register(Noun noun)
     {
         noun.Describe("One message per decision to one person");
-        noun.Verb<Filter>("list", "Lists the reminders, oldest first", ListAsync, "reminder", "list", "--state", "sent");
+        noun.Verb<Filter>("list", "Lists the open reminders, oldest first", ListAsync, "reminder", "list", "--all");
         noun.Verb<Ack>("ack", "Says that you have it in hand: it is not escalated any more", AckAsync, "reminder", "ack", "reminder-1", "--by", "Ana");
         noun.Verb<StudioSettings>("watch", "Shows what is open, then every new one as it goes out; Ctrl+C ends it", WatchAsync);
     }
 
-    public static IRenderable Rows(ListRemindersResponse all, SiteClock clock) => Sheets.Rows("No reminder.",
-        ["Reminder", "State", "Due", "About", "To", "What to do"],
-        all.Reminders.Select(r => new Cell[]
+    /// <summary>A heading and what to do for each: the text is too long for a column.</summary>
+    public static IRenderable Rows(ListRemindersResponse all, SiteClock clock) => all.Reminders.Count == 0
+        ? new Cell("No reminder is open.").Render()
+        : Sheets.Stack(all.Reminders.SelectMany(r => new IRenderable[]
         {
-            ResourceNames.Brief(r.Name), State(r), clock.AtAndIn(r.RemindTime, r.Site), ResourceNames.Brief(r.Subject),
-            Words.Of(r.RecipientRole), r.Text,
+            new Cell($"{State(r).Text}  {clock.AtAndIn(r.RemindTime, r.Site)}  to {Words.Of(r.RecipientRole)}  {ResourceNames.Brief(r.Name)}", State(r).Tone).Render(),
+            new Padder(new Cell(r.Text).Render(), new Padding(4, 0, 0, 0)),
         }));
 
     /// <summary>One reminder on a line of its own.</summary>
@@ -40,7 +42,8 @@ public static class ReminderNoun
 
     private static async Task ListAsync(Desk desk, Filter s)
     {
-        var request = new ListRemindersRequest { Parent = desk.Names.Studio, Site = desk.SiteFilter, State = s.State };
+        var state = s.All ? Reminder.Types.State.Unspecified : s.State;
+        var request = new ListRemindersRequest { Parent = desk.Names.Studio, Site = desk.SiteFilter, State = state };
         await desk.PrintAsync(await Server.ListAsync(request, desk.Server.Reminders.ListRemindersAsync, desk.Stop), Rows);
     }
 
@@ -65,16 +68,20 @@ public static class ReminderNoun
                 else
                     desk.Output.Say(Line(reminder, clock));
             },
-            lost => desk.Output.Say(new($"No answer from the server: {lost}. Trying again.", Tone.Bad)),
+            lost => desk.Output.Say(new($"No answer from the server: {lost} Trying again.", Tone.Bad)),
             desk.Stop);
     }
 
     private sealed class Filter : StudioSettings
     {
         [CommandOption("--state <STATE>")]
-        [Description("pending, sent, acknowledged or withdrawn")]
+        [Description("pending, sent (open), acknowledged or withdrawn; sent unless told")]
         [TypeConverter(typeof(WordConverter<Reminder.Types.State>))]
-        public Reminder.Types.State State { get; init; }
+        public Reminder.Types.State State { get; init; } = Reminder.Types.State.Sent;
+
+        [CommandOption("--all")]
+        [Description("In every state")]
+        public bool All { get; init; }
     }
 
     private sealed class Ack : PersonSettings

@@ -55,13 +55,15 @@ public class ViewTests
             Piece("10", Rung.Types.State.Contradicted, Now.AddHours(-3)),
             Piece("11", Rung.Types.State.Curing, null),
             new() { Piece = "studios/alder/pieces/piece-12", Label = "12", Bench = Bench },
-        ], Clock));
+            Piece("13", Rung.Types.State.CheckDue, Now.AddHours(-4)),
+        ], new HashSet<string> { "studios/alder/pieces/piece-13" }, Clock));
 
         Assert.Contains("CURING until Sun 3 May 20:20 (in 5 h 20 min)", text, StringComparison.Ordinal);
         Assert.Contains("CHECK DUE: test by touch first", text, StringComparison.Ordinal);
         Assert.Contains("READY", text, StringComparison.Ordinal);
         Assert.Contains("CURING: not within 14 days, the room is too cold", text, StringComparison.Ordinal);
         Assert.Contains("forecast under way", text, StringComparison.Ordinal);
+        Assert.Contains("DEMOLDED", text, StringComparison.Ordinal);
         Assert.Contains("safety data sheet", text, StringComparison.Ordinal);
         Assert.True(Line(text, "CONTRADICTED") < Line(text, "CHECK DUE"), text);
         Assert.True(Line(text, "CHECK DUE") < Line(text, "CURING until"), text);
