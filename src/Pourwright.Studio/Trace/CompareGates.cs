@@ -24,7 +24,7 @@ public static class CompareGates
             ? TraceWords.Unknown
             : $"Warmest surface measured: {TraceWords.Quantity(warmest.SurfaceTemperatureCelsius, "°C")}, " +
               $"{TraceWords.Local(warmest.CheckTime, facts.Zone)}, " +
-              $"{TraceWords.Against(warmest.CheckTime, facts.Pours[0].Pour.PourTime)} the first pour. The middle was hotter.";
+              $"{TraceWords.Against(warmest.CheckTime, facts.Pours[0].Pour.PourTime)} the first pour. The middle may have been hotter.";
     }
 
     private static GateForecast? Of(Forecast? forecast, Gate gate) => forecast?.Gates.FirstOrDefault(each => each.Gate == gate);
@@ -36,8 +36,8 @@ public static class CompareGates
         var safe = Of(facts.LastForecast, gate)?.SafeTime;
         if (act is null) return gate == Gate.Gel ? Touched("First", touches.FirstOrDefault()) : Touched("Latest", touches.LastOrDefault());
         var before = touches.LastOrDefault(touch => touch.CheckTime <= act.StepTime);
-        return $"{TraceWords.Capital(TraceWords.Of(act.Kind))} {TraceWords.Local(act.StepTime, facts.Zone)} by {act.Worker}{AgainstSafe(act.StepTime)}. " +
-               (before is null ? "No touch test before it." : $"Last touch test before it: {Said(before)}.");
+        var done = $"{TraceWords.Capital(TraceWords.Of(act.Kind))} {TraceWords.Local(act.StepTime, facts.Zone)} by {act.Worker}";
+        return $"{done}{AgainstSafe(act.StepTime)}. " + (before is null ? "No touch test before it." : $"Last touch test before it: {Said(before)}.");
 
         string Touched(string which, Check? touch) =>
             touch is null ? TraceWords.Unknown : $"{which} touch test: {Said(touch)}{AgainstSafe(touch.CheckTime)}.";

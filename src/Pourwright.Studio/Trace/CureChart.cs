@@ -30,10 +30,9 @@ public static class CureChart
         Line(plot, course, course.Middle, Middle);
         if (course.MinCureTemperatureCelsius is { } least) plot.Add.HorizontalLine(least, 0.8f, InChart(Quiet), LinePattern.Dotted);
         plot.Add.Markers(At(course, course.Surfaces), MarkerShape.OpenCircle, 6, InChart(Ink)).MarkerLineWidth = 1;
-        var warmest = course.Room.SelectMany(point => point).Concat(course.Middle).Concat(course.Surfaces).Select(point => point.Value).DefaultIfEmpty(25).Max();
-        var coldest = course.Room.SelectMany(point => point).Concat(course.Middle).Select(point => point.Value)
-            .Append(course.MinCureTemperatureCelsius ?? 20).Min();
-        plot.Axes.SetLimitsY(coldest - 2, warmest + 2);
+        double[] shown = [.. course.Room.SelectMany(point => point).Concat(course.Middle).Concat(course.Surfaces).Select(point => point.Value)];
+        // With nothing to show, a room that people work in.
+        plot.Axes.SetLimitsY(shown.Append(course.MinCureTemperatureCelsius ?? 20).Min() - 2, shown.DefaultIfEmpty(25).Max() + 2);
         foreach (var pours in Crowds(course, course.Pours)) Flag(plot, course, pours, Ink);
         foreach (var steps in Crowds(course, course.Steps)) Flag(plot, course, steps, Accent);
         return Png(plot, TemperatureHeightPt);
@@ -69,7 +68,8 @@ public static class CureChart
 
     private static bool Touched(CureCourse course, Check.Types.Touch kind) => course.Touches.Any(touch => touch.Touch == kind);
 
-    private static IReadOnlyList<ChartKey> Present(params (bool Shown, ChartKey Key)[] keys) => [.. keys.Where(key => key.Shown).Select(key => key.Key)];
+    private static IReadOnlyList<ChartKey> Present(params (bool Shown, ChartKey Key)[] keys) =>
+        [.. keys.Where(key => key.Shown).Select(key => key.Key)];
 
     private static Plot Blank(CureCourse course, string unit, bool labelTime)
     {
@@ -146,7 +146,8 @@ public static class CureChart
         var text = string.Join(", ", marks.Select(mark => mark.Text).Distinct());
         var (first, last, top) = (X(course, marks[0].Time), X(course, marks[^1].Time), plot.Axes.GetLimits().Top);
         // Outside the lines, on the side where there is room.
-        if (X(course, course.To) - last < (X(course, course.To) - X(course, course.From)) / 4) Label(plot, text + " ", first, top, Alignment.UpperRight, colour);
+        var (left, right) = (X(course, course.From), X(course, course.To));
+        if (right - last < (right - left) / 4) Label(plot, text + " ", first, top, Alignment.UpperRight, colour);
         else Label(plot, " " + text, last, top, Alignment.UpperLeft, colour);
     }
 
@@ -159,10 +160,12 @@ public static class CureChart
         band.LineWidth = 0;
         var line = plot.Add.Line(safe, 0, safe, top);
         (line.LineWidth, line.LineColor) = (0.9f, InChart(Accent));
-        var text = $"{TraceWords.Of(gate.Gate)}: safe {TimeZoneInfo.ConvertTime(gate.Safe, course.Zone).ToString("d MMM HH:mm", CultureInfo.InvariantCulture)}";
+        var safeTime = TimeZoneInfo.ConvertTime(gate.Safe, course.Zone).ToString("d MMM HH:mm", CultureInfo.InvariantCulture);
+        var text = $"{TraceWords.Of(gate.Gate)}: safe {safeTime}";
+        var (left, right, middle) = (X(course, course.From), X(course, course.To), (bottom + top) / 2);
         // Beside the band, on the side where there is room.
-        if (earliest - X(course, course.From) > X(course, course.To) - safe) Label(plot, text + " ", earliest, (bottom + top) / 2, Alignment.MiddleRight, Accent);
-        else Label(plot, " " + text, safe, (bottom + top) / 2, Alignment.MiddleLeft, Accent);
+        if (earliest - left > right - safe) Label(plot, text + " ", earliest, middle, Alignment.MiddleRight, Accent);
+        else Label(plot, " " + text, safe, middle, Alignment.MiddleLeft, Accent);
     }
 
     private static void Touches(Plot plot, CureCourse course, IReadOnlyList<CourseTouch> touches, Check.Types.Touch kind)
@@ -173,7 +176,8 @@ public static class CureChart
             Check.Types.Touch.Soft => MarkerShape.OpenDiamond,
             _ => MarkerShape.FilledSquare,
         };
-        plot.Add.Markers(At(course, [.. touches.Select(touch => new CoursePoint(touch.Time, TouchLevel))]), shape, 7, InChart(Ink)).MarkerLineWidth = 1.1f;
+        var points = At(course, [.. touches.Select(touch => new CoursePoint(touch.Time, TouchLevel))]);
+        plot.Add.Markers(points, shape, 7, InChart(Ink)).MarkerLineWidth = 1.1f;
     }
 
     private static void Label(Plot plot, string text, double x, double y, Alignment alignment, string colour)

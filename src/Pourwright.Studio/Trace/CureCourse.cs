@@ -54,7 +54,8 @@ public sealed record CureCourse
         var gates = GatesOf(facts.LastForecast).ToList();
         Check[] touches = [.. facts.Checks.Where(check => check.Touch != Check.Types.Touch.Unspecified)];
         var from = Instants.FromUnixMs(facts.Stays[0].FromMs);
-        var seen = facts.Checks.Select(check => check.CheckTime).Concat(facts.Steps.Select(step => step.StepTime)).Select(time => time.ToDateTimeOffset());
+        var seen = facts.Checks.Select(check => check.CheckTime).Concat(facts.Steps.Select(step => step.StepTime))
+            .Select(time => time.ToDateTimeOffset());
         var to = gates.Select(gate => gate.Safe).Concat(seen).Append(from.AddHours(12)).Max();
         var margin = (to - from) / 25;
         return new CureCourse
@@ -81,7 +82,10 @@ public sealed record CureCourse
         select new CourseGate(gate.Gate, gate.EarliestTime.ToDateTimeOffset(), gate.SafeTime.ToDateTimeOffset());
 
     private static IReadOnlyList<CoursePoint> Course(Forecast? forecast, Func<CureSample, double> value) =>
-        forecast is null ? [] : [.. forecast.Course.Select(sample => new CoursePoint(forecast.PourTime.ToDateTimeOffset() + sample.Offset.ToTimeSpan(), value(sample)))];
+    [
+        .. from sample in forecast?.Course ?? []
+           select new CoursePoint(forecast!.PourTime.ToDateTimeOffset() + sample.Offset.ToTimeSpan(), value(sample)),
+    ];
 
     private static List<List<CoursePoint>> Stretches(RoomReadings room)
     {

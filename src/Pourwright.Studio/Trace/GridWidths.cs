@@ -4,7 +4,10 @@ namespace Pourwright.Studio.Trace;
 public static class GridWidths
 {
     /// <summary>Each column gets what its longest cell wants as long as all fit; else the widest give way down to one common width.</summary>
-    /// <remarks>A column keeps its longest word whole, hyphens aside, where that is possible at all; the widths never add up to more than is available.</remarks>
+    /// <remarks>
+    /// A column keeps its longest word whole, hyphens aside, where that is possible at all. The widths never add up to more than
+    /// is available.
+    /// </remarks>
     /// <param name="rows">The cells, titles included; every row has a cell a column.</param>
     /// <param name="available">What the columns share.</param>
     /// <param name="measure">Width of a text.</param>

@@ -5,7 +5,7 @@ namespace Pourwright.Studio.Trace;
 /// <summary>Breaks text into lines between words, by any measure of width: characters or points.</summary>
 public static class LineBreaks
 {
-    /// <summary>Lines that are no wider than <paramref name="width"/>; a word that is wider by itself is cut, after a hyphen where it has one.</summary>
+    /// <summary>Lines no wider than <paramref name="width"/>; a word that is wider by itself is cut, after a hyphen where it has one.</summary>
     public static IReadOnlyList<string> Wrap(string text, double width, Func<string, double> measure)
     {
         List<string> lines = [];

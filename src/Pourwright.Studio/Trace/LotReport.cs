@@ -74,7 +74,9 @@ public sealed class LotReport
     private string DefectWords()
     {
         var defective = _trace.Pieces.Count(piece => piece.Defects.Count > 0);
-        return defective == 0 ? "no defect is reported on them, which does not say that they have none" : $"{Number(defective)} of them with a defect";
+        return defective > 0
+            ? $"{Number(defective)} of them with a defect"
+            : "no defect is reported on them, which does not say that they have none";
     }
 
     private string Unexplained() => _trace.Account.UnexplainedMassMg switch
@@ -116,11 +118,14 @@ public sealed class LotReport
             ]));
 
     private GridBlock? Mixes() => Grid(
-        [new("Mix"), new("Site"), new("Mixed"), new("By"), new("Scale"), new("Off target", true), new("Left in the vessel", true), new("Of this lot", true)],
+        [
+            new("Mix"), new("Site"), new("Mixed"), new("By"), new("Scale"), new("Off target", true), new("Left in the vessel", true),
+            new("Of this lot", true),
+        ],
         _trace.Mixes.Select(mix => (string[])
         [
-            Id(mix.Name), _places.Site(mix.Site), Brief(mix.MixTime, _places.Zone(mix.Site), _trace.TraceTime), mix.Mixer, OrUnknown(mix.Scale), Deviation(mix),
-            Grams(mix.RemainingMassMg), Grams(_holdings[mix.Name]),
+            Id(mix.Name), _places.Site(mix.Site), Brief(mix.MixTime, _places.Zone(mix.Site), _trace.TraceTime), mix.Mixer,
+            OrUnknown(mix.Scale), Deviation(mix), Grams(mix.RemainingMassMg), Grams(_holdings[mix.Name]),
         ]));
 
     private GridBlock Account() => new(
@@ -137,7 +142,8 @@ public sealed class LotReport
     private string[] Entry(string place, long massMg) =>
     [
         place, (massMg / 1000m).ToString("#,##0.000 g", CultureInfo.InvariantCulture),
-        _trace.Account.ReceivedMassMg == 0 ? "–" : (100m * massMg / _trace.Account.ReceivedMassMg).ToString("0.00 '%'", CultureInfo.InvariantCulture),
+        _trace.Account.ReceivedMassMg is 0 ? "–"
+            : (100m * massMg / _trace.Account.ReceivedMassMg).ToString("0.00 '%'", CultureInfo.InvariantCulture),
     ];
 
     private static GridBlock? Grid(IReadOnlyList<GridColumn> columns, IEnumerable<string[]> rows)

@@ -24,8 +24,9 @@ public static class PdfAncestry
         foreach (var (title, index) in Ranks.Select((title, index) => (title, index))) sheet.Write(title, PdfPen.CellTitle, Left(index));
         sheet.Skip(TitleHeight);
         var placed = boxes.SelectMany(column => column.Select(box => box with { Dy = box.Dy + (height - column[^1].Bottom) / 2 })).ToList();
-        foreach (var (parent, child) in placed.SelectMany(box => box.Node.MadeFrom.Select(from => (box, placed.First(other => other.Node.Name == from.Name)))))
-            sheet.Curve(Quiet, child.X + Width, child.Middle, parent.X, parent.Middle);
+        foreach (var box in placed)
+            foreach (var source in box.Node.MadeFrom.Select(from => placed.First(other => other.Node.Name == from.Name)))
+                sheet.Curve(Quiet, source.X + Width, source.Middle, box.X, box.Middle);
         foreach (var box in placed) Draw(sheet, box);
         sheet.Skip(height + 6);
     }
@@ -50,7 +51,8 @@ public static class PdfAncestry
     private static List<Ancestor> Sources(List<Ancestor> rank) =>
     [
         .. rank.SelectMany((node, index) => node.MadeFrom.Select(source => (source, index)))
-            .GroupBy(use => use.source.Name).OrderBy(uses => uses.Average(use => use.index)).Select(uses => Merged([.. uses.Select(use => use.source)])),
+            .GroupBy(use => use.source.Name).OrderBy(uses => uses.Average(use => use.index))
+            .Select(uses => Merged([.. uses.Select(use => use.source)])),
     ];
 
     private static Ancestor Merged(IReadOnlyList<Ancestor> same) =>

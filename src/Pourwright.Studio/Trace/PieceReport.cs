@@ -84,10 +84,13 @@ public sealed class PieceReport
         var shared = _trace.Sisters.Where(factor => factor.Kind == SharedKinds.Lot).ToList();
         var sisters = shared.SelectMany(factor => factor.Pieces).Distinct().Count();
         var defective = shared.SelectMany(factor => factor.Pieces.Take(factor.DefectCount)).Distinct().Count();
-        return sisters == 0 ? "" : $"{Capital(Count(sisters, "other piece shares", "other pieces share"))} a lot with it; {(defective == 0 ? "none of them has" : Count(defective, "of them has", "of them have"))} a reported defect.";
+        var ofThem = defective == 0 ? "none of them has" : Count(defective, "of them has", "of them have");
+        return sisters == 0 ? "" : $"{Count(sisters, "other piece shares", "other pieces share")} a lot with it; {ofThem} a reported defect.";
     }
 
-    private string Unknowns() => _trace.Unknowns.Count == 0 ? "" : $"{Capital(Count(_trace.Unknowns.Count, "thing is", "things are"))} not known; they stand below.";
+    private string Unknowns() => _trace.Unknowns.Count == 0
+        ? ""
+        : $"{Count(_trace.Unknowns.Count, "thing is", "things are")} not known; see below.";
 
     private FactsBlock Facts() => new(
     [
@@ -126,7 +129,8 @@ public sealed class PieceReport
 
     // A container before and after a top-up is not the same thing: its name goes with the lots that were in it.
     private static Ancestor Ancestry(DrawTrace draw) => new(
-        string.Join(' ', draw.Lots.Select(lot => lot.Name).Prepend(draw.Draw.Container)), Id(draw.Draw.Container), $"{Of(draw.Part)}, {Grams(draw.Draw.MassMg)}",
+        string.Join(' ', draw.Lots.Select(lot => lot.Name).Prepend(draw.Draw.Container)),
+        Id(draw.Draw.Container), $"{Of(draw.Part)}, {Grams(draw.Draw.MassMg)}",
         [.. draw.Lots.Select(lot => new Ancestor(
             lot.Name, $"Lot {lot.SupplierLotCode}", OrUnknown(lot.Supplier) + (Held(lot) ? ", held" : ""), [], Held(lot)))]);
 
@@ -174,7 +178,8 @@ public sealed class PieceReport
 
     private WordsBlock? Room() => _trace.Forecast is null
         ? null
-        : new(string.Join(" ", _trace.Forecast.Cautions.Select(caution => caution.Text).Prepend($"Room as the last forecast took it: {_trace.Forecast.RoomAssumption}")));
+        : new(string.Join(" ", _trace.Forecast.Cautions.Select(caution => caution.Text)
+            .Prepend($"Room as the last forecast took it: {_trace.Forecast.RoomAssumption}")));
 
     private static string Range(PeakPrediction? peak) => peak is null
         ? Unknown
@@ -233,7 +238,8 @@ public sealed class PieceReport
         string[] sentences =
         [
             .. mixes.SelectMany(mix => mix.Cautions.Select(caution => $"Mix {Id(mix.Name)}: {caution.Text}")),
-            .. mixes.Where(mix => mix.DeviationReason.Length > 0).Select(mix => $"Mix {Id(mix.Name)} was recorded out of its limits: {mix.DeviationReason}"),
+            .. mixes.Where(mix => mix.DeviationReason.Length > 0)
+                .Select(mix => $"Mix {Id(mix.Name)} was recorded out of its limits: {mix.DeviationReason}"),
             .. _trace.Pours.SelectMany(pour => pour.Pour.Cautions.Select(caution => $"Pour {pour.Pour.LayerCount}: {caution.Text}")),
             .. _trace.Pours.Where(pour => pour.Pour.DeviationReason.Length > 0)
                 .Select(pour => $"Pour {pour.Pour.LayerCount} was recorded out of its limits: {pour.Pour.DeviationReason}"),

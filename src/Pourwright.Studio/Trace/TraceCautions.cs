@@ -25,6 +25,7 @@ public static class TraceCautions
 
     /// <summary>How shares of a container with several lots were reckoned.</summary>
     public const string Blending =
-        "A container that was topped up is taken to be well stirred: every draw holds its lots in proportion to what was in it at that moment, in whole " +
-        "milligrams. Stirring is assumed, not recorded: a lot may have reached less, or more, of what is listed, but nothing that is not listed.";
+        "A container that was topped up is taken to be well stirred: every draw holds its lots in proportion to what was in it " +
+        "at that moment, in whole milligrams. Stirring is assumed, not recorded: a lot may have reached less, or more, of what " +
+        "is listed, but nothing that is not listed.";
 }

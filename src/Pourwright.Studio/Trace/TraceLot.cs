@@ -31,7 +31,9 @@ public static class TraceLot
 
     private static IEnumerable<Container> NeverWeighed(LotFacts facts) =>
         facts.Containers.Where(container => container.State == Container.Types.State.Open)
-            .ExceptBy(facts.Moves.Where(move => move.Kind == ContainerEventKinds.Weighed).Select(move => move.Container), container => container.Name);
+            .ExceptBy(
+                facts.Moves.Where(move => move.Kind == ContainerEventKinds.Weighed).Select(move => move.Container),
+                container => container.Name);
 
     private static LotPiece Trace(LotPieceFacts facts) => new()
     {

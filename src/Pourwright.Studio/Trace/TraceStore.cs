@@ -68,7 +68,12 @@ public static class TraceStore
     {
         var sites = session.Query<PlaceRow>("SELECT name, display_name, time_zone FROM sites WHERE studio = @studio", new { studio });
         var benches = session.Query<NameRow>(
-            "SELECT benches.name, benches.display_name FROM benches JOIN sites ON sites.name = benches.site WHERE sites.studio = @studio", new { studio });
+            """
+            SELECT benches.name, benches.display_name
+              FROM benches JOIN sites ON sites.name = benches.site
+             WHERE sites.studio = @studio
+            """,
+            new { studio });
         var systems = session.Query<NameRow>("SELECT name, display_name FROM resin_systems WHERE studio = @studio", new { studio });
         return new TracePlaces(
             SiteStore.GetStudio(session, studio).DisplayName,

@@ -20,13 +20,13 @@ public static class TraceWords
     /// <summary>Local time with its offset: "7 Mar 2026 14:05 +01:00".</summary>
     public static string Local(Timestamp? instant, TimeZoneInfo zone) => instant is null
         ? Unknown
-        : TimeZoneInfo.ConvertTime(instant.ToDateTimeOffset(), zone).ToString("d MMM yyyy HH:mm zzz", CultureInfo.InvariantCulture);
+        : In(zone, instant).ToString("d MMM yyyy HH:mm zzz", CultureInfo.InvariantCulture);
 
     /// <summary>Local time for a table: "Sat 7 Mar 10:00"; in full where year or offset differ from those of the trace.</summary>
     public static string Brief(Timestamp? instant, TimeZoneInfo zone, Timestamp traceTime)
     {
         if (instant is null) return Unknown;
-        var (time, trace) = (TimeZoneInfo.ConvertTime(instant.ToDateTimeOffset(), zone), TimeZoneInfo.ConvertTime(traceTime.ToDateTimeOffset(), zone));
+        var (time, trace) = (In(zone, instant), In(zone, traceTime));
         return time.Year == trace.Year && time.Offset == trace.Offset
             ? time.ToString("ddd d MMM HH:mm", CultureInfo.InvariantCulture)
             : Local(instant, zone);
@@ -34,11 +34,11 @@ public static class TraceWords
 
     /// <summary>What the brief times of a trace leave out: "Europe/Vienna, +01:00 in 2026 unless it says otherwise".</summary>
     public static string Clock(TimeZoneInfo zone, Timestamp traceTime) =>
-        $"{zone.Id}, {TimeZoneInfo.ConvertTime(traceTime.ToDateTimeOffset(), zone).ToString("zzz 'in' yyyy", CultureInfo.InvariantCulture)} unless it says otherwise";
+        $"{zone.Id}, {In(zone, traceTime).ToString("zzz 'in' yyyy", CultureInfo.InvariantCulture)} unless it says otherwise";
 
     /// <summary>Local day: "7 Mar 2026".</summary>
     public static string LocalDay(Timestamp instant, TimeZoneInfo zone) =>
-        TimeZoneInfo.ConvertTime(instant.ToDateTimeOffset(), zone).ToString("d MMM yyyy", CultureInfo.InvariantCulture);
+        In(zone, instant).ToString("d MMM yyyy", CultureInfo.InvariantCulture);
 
     /// <summary>A day of the calendar: "7 Mar 2026"; unknown where absent.</summary>
     public static string Day(Google.Type.Date? day) => day is null
@@ -65,6 +65,8 @@ public static class TraceWords
         var late = instant.ToDateTimeOffset() - reference.ToDateTimeOffset();
         return $"{Span(late)} {(late < TimeSpan.Zero ? "before" : "after")}";
     }
+
+    private static DateTimeOffset In(TimeZoneInfo zone, Timestamp instant) => TimeZoneInfo.ConvertTime(instant.ToDateTimeOffset(), zone);
 
     /// <summary>"a, b and c".</summary>
     public static string List(IReadOnlyList<string> items) => items.Count switch

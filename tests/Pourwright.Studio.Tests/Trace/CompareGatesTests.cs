@@ -50,7 +50,7 @@ public sealed class CompareGatesTests
 
     [Fact]
     public void Peak_SeveralSurfaces_TellsTheWarmest() => Assert.Equal(
-        "Warmest surface measured: 36 °C, 7 Mar 2026 19:00 +01:00, 9 h after the first pour. The middle was hotter.",
+        "Warmest surface measured: 36 °C, 7 Mar 2026 19:00 +01:00, 9 h after the first pour. The middle may have been hotter.",
         CompareGates.Peak(InventedPiece.Facts()));
 
     private static string Observation(PieceFacts facts, Gate gate) => CompareGates.Decide(facts).Single(each => each.Gate == gate).Observation;
