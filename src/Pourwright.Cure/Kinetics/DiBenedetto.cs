@@ -17,6 +17,14 @@ public sealed record DiBenedetto(double UncuredKelvin, double CuredKelvin, doubl
     public double Kelvin(double conversion) =>
         UncuredKelvin + (CuredKelvin - UncuredKelvin) * Lambda * conversion / (1 - (1 - Lambda) * conversion);
 
+    /// <summary>Conversion at which a temperature is the glass transition, without unit; above 1 where none is.</summary>
+    /// <remarks>The same line solved for α: x/(λ + (1 − λ) x) with x = (Tg − Tg0)/(Tg∞ − Tg0). Range: Tg ≥ Tg0.</remarks>
+    public double Conversion(double kelvin)
+    {
+        var share = (kelvin - UncuredKelvin) / (CuredKelvin - UncuredKelvin);
+        return share / (Lambda + (1 - Lambda) * share);
+    }
+
     internal Lanes Kelvin(Lanes conversion) =>
         conversion * ((CuredKelvin - UncuredKelvin) * Lambda) / (Lanes.One - conversion * (1 - Lambda))
         + Vector256.Create(UncuredKelvin);

@@ -9,9 +9,9 @@ internal sealed class GateWatch : IStepWatch
     /// <summary>Handling begins 10 K below the glass transition (our choice, to be fitted to checks).</summary>
     public const double HandleKelvin = 10;
 
-    private readonly Gate gel = new(e => e.LeastConversion - GelPoint.DiepoxideDiamine);
-    private readonly Gate demold = new(e => e.LeastTgMinusTKelvin);
-    private readonly Gate handle = new(e => e.LeastTgMinusTKelvin - HandleKelvin);
+    private readonly LastingGate gel = new((step, at) => Gel(step.Extremes(at)));
+    private readonly LastingGate demold = new((step, at) => step.Extremes(at).LeastTgMinusTKelvin);
+    private readonly LastingGate handle = new((step, at) => step.Extremes(at).LeastTgMinusTKelvin - HandleKelvin);
 
     public double GelSeconds => gel.OpenSeconds;
     public double DemoldSeconds => demold.OpenSeconds;
@@ -23,12 +23,15 @@ internal sealed class GateWatch : IStepWatch
     public void Saw(SolvedStep solved)
     {
         var (start, middle, end) = (solved.Extremes(0), solved.Extremes(0.5), solved.Extremes(1));
-        gel.Saw(solved, start, middle, end);
-        demold.Saw(solved, start, middle, end);
-        handle.Saw(solved, start, middle, end);
+        var (glass0, glass1, glass2) = (start.LeastTgMinusTKelvin, middle.LeastTgMinusTKelvin, end.LeastTgMinusTKelvin);
+        gel.Saw(solved, Gel(start), Gel(middle), Gel(end));
+        demold.Saw(solved, glass0, glass1, glass2);
+        handle.Saw(solved, glass0 - HandleKelvin, glass1 - HandleKelvin, glass2 - HandleKelvin);
         LeastConversion = end.LeastConversion;
         SeePeak(solved, start, middle, end);
     }
+
+    private static double Gel(ResinExtremes extremes) => extremes.LeastConversion - GelPoint.DiepoxideDiamine;
 
     private void SeePeak(SolvedStep solved, ResinExtremes start, ResinExtremes middle, ResinExtremes end)
     {
@@ -76,37 +79,5 @@ internal sealed class GateWatch : IStepWatch
     {
         if (kelvin > PeakKelvin)
             (PeakKelvin, PeakSeconds) = (kelvin, seconds);
-    }
-
-    /// <summary>Open from the last time on after which its measure stays at or above zero; infinite while it does not.</summary>
-    /// <remarks>The last time, because warming air or a second pour can take a piece back through its glass transition.</remarks>
-    private sealed class Gate(Func<ResinExtremes, double> measure)
-    {
-        public double OpenSeconds { get; private set; } = double.PositiveInfinity;
-
-        public void Saw(SolvedStep solved, ResinExtremes start, ResinExtremes middle, ResinExtremes end)
-        {
-            if (measure(end) < 0)
-                OpenSeconds = double.PositiveInfinity;
-            else if (measure(middle) < 0)
-                OpenSeconds = Crossing(solved, 0.5, 1);
-            else if (measure(start) < 0)
-                OpenSeconds = Crossing(solved, 0, 0.5);
-            else
-                OpenSeconds = Math.Min(OpenSeconds, solved.FromSeconds);
-        }
-
-        private double Crossing(SolvedStep solved, double closed, double open)
-        {
-            while (open - closed > 1e-9)
-            {
-                var half = (closed + open) / 2;
-                if (measure(solved.Extremes(half)) < 0)
-                    closed = half;
-                else
-                    open = half;
-            }
-            return solved.FromSeconds + open * solved.LengthSeconds;
-        }
     }
 }

@@ -66,7 +66,8 @@ internal static class PieceRun
     public static double AirCelsius(PieceCase piece, double atHours) =>
         Ambient(piece, 0, Detail.Fine(0).AmbientWithinKelvin).Kelvin(atHours * 3600) - ZeroCelsius;
 
-    private static AmbientCourse Ambient(PieceCase piece, double shiftKelvin, double withinKelvin) =>
+    /// <summary>The air of one run, in K over s from the first pour.</summary>
+    public static AmbientCourse Ambient(PieceCase piece, double shiftKelvin, double withinKelvin) =>
         new(piece.Ambient.Select(p => (p.AtHours * 3600, p.TemperatureCelsius + ZeroCelsius + shiftKelvin)), withinKelvin);
 
     private static Surroundings Around(PieceCase piece, AmbientCourse ambient, double lossFactor) => new(
