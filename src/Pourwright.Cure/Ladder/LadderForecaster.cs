@@ -13,12 +13,11 @@ public static class LadderForecaster
         spread ??= CureSpread.Default;
         PieceRange.Check(piece);
         PieceRange.Check(spread);
-        return Of(piece, LadderRun.Draws(piece, spread), waits ?? new());
+        return Of(piece, LadderRun.Likely(piece), LadderRun.Draws(piece, spread), waits ?? new());
     }
 
-    internal static PieceLadder Of(PieceCase piece, LadderRun[] draws, FinishWaits waits)
+    internal static PieceLadder Of(PieceCase piece, LadderRun likely, LadderRun[] draws, FinishWaits waits)
     {
-        var likely = LadderRun.Likely(piece);
         var rungs = Enum.GetValues<LadderGate>().ToDictionary(gate => gate, gate => RungOf(gate, draws, likely));
         var sand = rungs[LadderGate.Sand].Times;
         return new(
@@ -37,8 +36,12 @@ public static class LadderForecaster
 
     private static Rung RungOf(LadderGate gate, LadderRun[] draws, LadderRun likely)
     {
-        var times = Times(draws.Select(d => d.Hours(gate)));
-        return times.SafeHours is null ? likely.Stalled(gate, times) : new Opens(times);
+        var times = Times(draws.Select(d => d.Gates[gate].Hours));
+        if (times.SafeHours is not null)
+            return new Opens(times);
+        var stalled = draws.Select(d => d.Gates[gate]).Where(reach => double.IsInfinity(reach.Hours)).ToArray();
+        return new Stalls(
+            times, likely.RoomCelsius, stalled.Average(r => r.ReachedConversion), stalled.Average(r => r.WantedConversion));
     }
 
     private static GateTimes Later(GateTimes times, double hours) =>

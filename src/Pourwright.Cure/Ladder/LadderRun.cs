@@ -4,22 +4,16 @@ using Pourwright.Cure.Readiness;
 
 namespace Pourwright.Cure.Ladder;
 
-/// <summary>One draw of a piece, solved: its times in h from the first pour, infinite where a gate stalls.</summary>
-internal sealed class LadderRun
+/// <summary>When one draw reaches a gate, in h from the first pour, infinite where it stalls.</summary>
+/// <remarks>Past the horizon: also the least conversion there, and that which the gate asks of the slowest layer.</remarks>
+internal readonly record struct GateReach(double Hours, double ReachedConversion, double WantedConversion);
+
+/// <summary>One draw of a piece, solved.</summary>
+internal sealed record LadderRun(
+    IReadOnlyDictionary<LadderGate, GateReach> Gates, double WindowOpensHours, double WindowClosesHours,
+    double PeakKelvin, double PeakHours, double RoomCelsius)
 {
     private const int Slices = 400;
-
-    private readonly LadderWatch watch;
-    private readonly double airKelvin;
-    private readonly double horizonHours;
-
-    private LadderRun(LadderWatch watch, double airKelvin, double horizonHours) =>
-        (this.watch, this.airKelvin, this.horizonHours) = (watch, airKelvin, horizonHours);
-
-    public double PeakKelvin => watch.PeakKelvin;
-    public double PeakHours => watch.PeakSeconds / 3600;
-    public double WindowOpensHours => watch.WindowOpensSeconds / 3600;
-    public double WindowClosesHours => watch.WindowClosesSeconds / 3600;
 
     /// <summary>The piece as it likely is.</summary>
     public static LadderRun Likely(PieceCase piece) => Of(new(Detail.Coarse.Tolerance), piece, Departure.None);
@@ -31,38 +25,49 @@ internal sealed class LadderRun
         return [.. SpreadDraws.Of(spread).Select(departure => Of(solver, piece, departure))];
     }
 
-    /// <summary>When a gate opens; past the horizon at the last temperature of the room, infinite beyond two months.</summary>
-    public double Hours(LadderGate gate)
+    /// <summary>Peak of this run, every gate of the slower of the two, and the window that both share.</summary>
+    public LadderRun NoFasterThan(LadderRun other) => this with
     {
-        if (double.IsFinite(watch.Seconds(gate)))
-            return watch.Seconds(gate) / 3600;
-        var more = watch.End.Max(layer => MoreHours(gate, layer.Reaction, layer.LeastConversion));
-        return more <= LadderTerms.StallHours ? horizonHours + more : double.PositiveInfinity;
-    }
-
-    /// <summary>What stalls: room in °C, least conversion, and the conversion that the gate asks there.</summary>
-    public Stalls Stalled(LadderGate gate, GateTimes times)
-    {
-        var (reaction, reached) = watch.End.MaxBy(layer => MoreHours(gate, layer.Reaction, layer.LeastConversion));
-        return new(times, airKelvin - PieceRun.ZeroCelsius, reached, LadderTerms.Conversion(gate, reaction.Glass, airKelvin));
-    }
+        Gates = Gates.ToDictionary(g => g.Key, g => g.Value.Hours >= other.Gates[g.Key].Hours ? g.Value : other.Gates[g.Key]),
+        WindowOpensHours = Math.Max(WindowOpensHours, other.WindowOpensHours),
+        WindowClosesHours = Math.Min(WindowClosesHours, other.WindowClosesHours),
+    };
 
     private static LadderRun Of(CureSolver solver, PieceCase piece, Departure departure)
     {
         var air = PieceRun.Ambient(piece, departure.AmbientShiftKelvin, Detail.Coarse.AmbientWithinKelvin);
         var watch = new LadderWatch(air);
         PieceRun.Solve(solver, piece, departure, Detail.Coarse, watch);
-        return new(watch, air.Kelvin(double.MaxValue), piece.HorizonHours);
+        var room = air.Kelvin(double.MaxValue);
+        return new(
+            Enum.GetValues<LadderGate>().ToDictionary(gate => gate, gate => Reach(gate, watch, room, piece.HorizonHours)),
+            watch.WindowOpensSeconds / 3600, watch.WindowClosesSeconds / 3600,
+            watch.PeakKelvin, watch.PeakSeconds / 3600, room - PieceRun.ZeroCelsius);
+    }
+
+    private static GateReach Reach(LadderGate gate, LadderWatch watch, double roomKelvin, double horizonHours)
+    {
+        if (double.IsFinite(watch.Seconds(gate)))
+            return new(watch.Seconds(gate) / 3600, 0, 0);
+        return watch.End.Select(layer => Later(gate, layer.Reaction, layer.LeastConversion)).MaxBy(reach => reach.Hours);
+
+        GateReach Later(LadderGate gate, CureReaction reaction, double reached)
+        {
+            var wanted = LadderTerms.Conversion(gate, reaction.Glass, roomKelvin);
+            var more = MoreHours(reaction, reached, wanted, roomKelvin);
+            return new(more <= LadderTerms.StallHours ? horizonHours + more : double.PositiveInfinity, reached, wanted);
+        }
     }
 
     // Days after the last pour a piece is as warm as its room: t = ∫ dα/r(α, T_air) from where it stands to where it must come.
-    private double MoreHours(LadderGate gate, CureReaction reaction, double conversion)
+    private static double MoreHours(CureReaction reaction, double conversion, double wanted, double roomKelvin)
     {
-        var wanted = LadderTerms.Conversion(gate, reaction.Glass, airKelvin);
+        if (wanted <= conversion)
+            return 0;
         if (wanted >= 1)
             return double.PositiveInfinity;
-        var slice = Math.Max(0, wanted - conversion) / Slices;
+        var slice = (wanted - conversion) / Slices;
         return Enumerable.Range(0, Slices)
-            .Sum(i => slice / reaction.RatePerSecond(conversion + (i + 0.5) * slice, airKelvin)) / 3600;
+            .Sum(i => slice / reaction.RatePerSecond(conversion + (i + 0.5) * slice, roomKelvin)) / 3600;
     }
 }

@@ -19,8 +19,9 @@ internal sealed class LadderWatch(AmbientCourse air) : IStepWatch
     public double WindowOpensSeconds => opens.OpenSeconds;
     public double WindowClosesSeconds => closes.OpenSeconds;
 
-    /// <summary>Layers of resin at the end of the run, each with its least conversion.</summary>
-    public IReadOnlyList<(CureReaction Reaction, double LeastConversion)> End { get; private set; } = [];
+    /// <summary>Layers of resin once the run is over, each with its least conversion.</summary>
+    public IEnumerable<(CureReaction Reaction, double LeastConversion)> End =>
+        slab!.Layers.Where(l => l.IsResin).Select(l => (l.Layer.Material.Reaction!, Nodes(l).Min(slab.Conversion)));
 
     public double Seconds(LadderGate gate) => gate switch
     {
@@ -41,8 +42,6 @@ internal sealed class LadderWatch(AmbientCourse air) : IStepWatch
         fullCure.Saw(solved);
         firstGel.Saw(solved);
         SeeWindow(solved);
-        End = [.. solved.Slab.Layers.Where(l => l.IsResin)
-            .Select(l => (l.Layer.Material.Reaction!, Nodes(l).Min(node => solved.Conversion(node, 1))))];
     }
 
     // The window and the first gel are those of the last pour: each pour begins anew.
@@ -68,14 +67,24 @@ internal sealed class LadderWatch(AmbientCourse air) : IStepWatch
 
     private double FarthestFromAir(SolvedStep step, double at)
     {
-        var kelvin = air.Kelvin(step.FromSeconds + at * step.LengthSeconds);
-        return step.Slab.Layers.Where(l => l.IsResin).SelectMany(Nodes).Max(node => Math.Abs(step.Kelvin(node, at) - kelvin));
+        var (kelvin, farthest) = (air.Kelvin(step.FromSeconds + at * step.LengthSeconds), 0.0);
+        foreach (var layer in step.Slab.PlacedLayers)
+            for (var node = layer.First; layer.IsResin && node < layer.End; node++)
+                farthest = Math.Max(farthest, Math.Abs(step.Kelvin(node, at) - kelvin));
+        return farthest;
     }
 
-    private static double LeastOverFullCure(SolvedStep step, double at) =>
-        step.Slab.Layers.Where(l => l.IsResin).SelectMany(l => Nodes(l).Select(node =>
-            step.Conversion(node, at)
-            - LadderTerms.Conversion(LadderGate.FullCure, l.Layer.Material.Reaction!.Glass, step.Kelvin(node, at)))).Min();
+    private static double LeastOverFullCure(SolvedStep step, double at)
+    {
+        var least = double.MaxValue;
+        foreach (var layer in step.Slab.PlacedLayers)
+            if (layer.Layer.Material.Reaction is { Glass: var glass })
+                for (var node = layer.First; node < layer.End; node++)
+                    least = Math.Min(
+                        least,
+                        step.Conversion(node, at) - LadderTerms.Conversion(LadderGate.FullCure, glass, step.Kelvin(node, at)));
+        return least;
+    }
 
     private static IEnumerable<int> Nodes(PlacedLayer layer) => Enumerable.Range(layer.First, layer.Nodes);
 }

@@ -11,7 +11,7 @@ public sealed record Opens(GateTimes Times) : Rung(Times);
 /// <summary>It will not get there without warmth: not even two months in this room make it sure.</summary>
 /// <param name="Times">Of the pieces that do get there; the safe time is always null.</param>
 /// <param name="RoomCelsius">Last temperature of the room, in °C.</param>
-/// <param name="ReachedConversion">Least conversion of the likely piece at the horizon, without unit.</param>
+/// <param name="ReachedConversion">Least conversion at the horizon, without unit: mean of the draws that stall.</param>
 /// <param name="WantedConversion">
 /// What the gate asks at that temperature, without unit; above 1 = the room is too warm for this resin to be glass in it.
 /// </param>
