@@ -137,6 +137,6 @@ public sealed class Server(CallInvoker calls) : IDisposable
 
         public override AsyncUnaryCall<TResponse> AsyncUnaryCall<TRequest, TResponse>(
             TRequest request, ClientInterceptorContext<TRequest, TResponse> context, AsyncUnaryCallContinuation<TRequest, TResponse> continuation) =>
-            continuation(request, new(context.Method, context.Host, context.Options.WithDeadline(DateTime.UtcNow + Patience)));
+            continuation(request, new(context.Method, context.Host, context.Options.WithDeadline(TimeProvider.System.GetUtcNow().UtcDateTime + Patience)));
     }
 }
