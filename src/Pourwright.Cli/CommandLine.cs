@@ -38,7 +38,6 @@ public static class CommandLine
         config.ConfigureConsole(Output.ConsoleOn(terminal.Out));
         config.SetApplicationName("pourwright");
         config.UseStrictParsing();
-        config.CancellationExitCode(ExitCodes.Done);
         config.SetExceptionHandler((fault, _) => Report(fault, terminal));
         foreach (var (noun, register) in Nouns)
             config.AddBranch(noun, verbs => register(new(verbs, terminal)));

@@ -39,23 +39,23 @@ public sealed class Noun(IConfigurator<CommandSettings> verbs, Terminal terminal
             await work(new(server, new(Output.ConsoleOn(terminal.Out), settings.Json), settings, terminal.Time, stop), settings);
             return ExitCodes.Done;
         }
-        catch (RpcException refusal) when (!stop.IsCancellationRequested)
+        catch (Exception) when (stop.IsCancellationRequested)
         {
-            Report(refusal, settings);
-            return ServerRefusal.ExitCode(refusal);
+            return Report(new(new(StatusCode.DeadlineExceeded, "stopped before it came.")), settings);
         }
-        catch (RpcException) when (stop.IsCancellationRequested)
+        catch (RpcException refusal)
         {
-            return ExitCodes.Done;
+            return Report(refusal, settings);
         }
     }
 
-    private void Report(RpcException refusal, StudioSettings settings)
+    private int Report(RpcException refusal, StudioSettings settings)
     {
         var errors = new Output(Output.ConsoleOn(terminal.Error), settings.Json);
         if (settings.Json)
             errors.Raw(ServerRefusal.ToJson(refusal) + "\n");
         else
             errors.Show(ServerRefusal.Show(refusal, settings.Address, (settings as WriteSettings)?.RequestId));
+        return ServerRefusal.ExitCode(refusal);
     }
 }

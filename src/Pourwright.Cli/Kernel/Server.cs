@@ -83,7 +83,7 @@ public sealed class Server(CallInvoker calls) : IDisposable
     /// <param name="open">Begins the stream.</param>
     /// <param name="each">Takes an item.</param>
     /// <param name="away">Is told once that the server went away.</param>
-    /// <param name="cancellationToken">Ends it.</param>
+    /// <param name="cancellationToken">Ends it, as it should end.</param>
     public static async Task WatchAsync<T>(
         Func<CancellationToken, AsyncServerStreamingCall<T>> open, Action<T> each, Action<string> away, CancellationToken cancellationToken)
     {
@@ -99,13 +99,17 @@ public sealed class Server(CallInvoker calls) : IDisposable
                     each(item);
                 }
             }
+            catch (Exception) when (cancellationToken.IsCancellationRequested)
+            {
+                return;
+            }
             catch (RpcException lost) when (answered && lost.StatusCode == StatusCode.Unavailable)
             {
                 if (!told)
                     away(lost.Status.Detail);
                 told = true;
             }
-            await Task.Delay(TimeSpan.FromSeconds(2), cancellationToken);
+            await Task.Delay(TimeSpan.FromSeconds(2), cancellationToken).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
         }
     }
 

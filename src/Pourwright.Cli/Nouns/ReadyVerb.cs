@@ -162,11 +162,11 @@ public static class ReadyVerb
         /// <summary>Counts distances again and drops what was handed over or given up.</summary>
         public async Task KeepFreshAsync()
         {
-            while (true)
+            while (!desk.Stop.IsCancellationRequested)
             {
                 await LookAroundAsync();
                 Draw();
-                await Task.Delay(Redraw, desk.Stop);
+                await Task.Delay(Redraw, desk.Stop).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
             }
         }
 

@@ -30,6 +30,7 @@ public sealed class CommandTests : IAsyncLifetime
             .ConfigureKestrel(kestrel => kestrel.ConfigureEndpointDefaults(endpoint => endpoint.Protocols = HttpProtocols.Http2));
         _app = builder.Build();
         _app.MapGrpcService<ToldStudios>();
+        _app.MapGrpcService<ToldReminders>();
         await _app.StartAsync();
     }
 
@@ -158,6 +159,29 @@ public sealed class CommandTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task Write_StoppedBeforeItsAnswer_EndsWith3AndSaysHowToRepeat()
+    {
+        using var stop = new CancellationTokenSource();
+        _told.Stop = stop;
+
+        var (code, _, error) = await Shell.RunAsync(Create, stop.Token);
+
+        Assert.Equal(ExitCodes.ServerAway, code);
+        Assert.Contains($"--request-id {Assert.Single(_told.RequestIds)}", error, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Watch_Stopped_EndsWith0()
+    {
+        using var stop = new CancellationTokenSource();
+        using var output = new StopsAtFirstWord(stop);
+        string[] watch = ["reminder", "watch", "--studio", "alder", "--json", "--server", _app.Urls.First()];
+
+        Assert.Equal(ExitCodes.Done, await CommandLine.RunAsync(watch, new(output, TextWriter.Null, TimeProvider.System), stop.Token));
+        Assert.Contains("studios/alder/reminders/first", output.ToString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task Server_ThatIsAway_EndsWith3AndSaysHowToRepeat()
     {
         // Port 9, discard: nothing listens there.
@@ -194,16 +218,51 @@ public sealed class CommandTests : IAsyncLifetime
         public ConcurrentQueue<RpcException> Answers { get; } = [];
 
         public ConcurrentQueue<string> RequestIds { get; } = [];
+
+        /// <summary>Pressed, as Ctrl+C is, once the question has come; then no answer follows.</summary>
+        public CancellationTokenSource? Stop { get; set; }
+    }
+
+    private sealed class ToldReminders : ReminderService.ReminderServiceBase
+    {
+        public override async Task WatchReminders(WatchRemindersRequest request, IServerStreamWriter<Reminder> responseStream, ServerCallContext context)
+        {
+            await responseStream.WriteAsync(new() { Name = "studios/alder/reminders/first" });
+            await Gone(context);
+        }
+    }
+
+    /// <summary>Ends when the client has hung up.</summary>
+    private static Task Gone(ServerCallContext context)
+    {
+        var gone = new TaskCompletionSource();
+        context.CancellationToken.Register(gone.SetResult);
+        return gone.Task;
+    }
+
+    /// <summary>Presses Ctrl+C at the first word.</summary>
+    private sealed class StopsAtFirstWord(CancellationTokenSource stop) : StringWriter
+    {
+        public override void Write(string? value)
+        {
+            base.Write(value);
+            stop.Cancel();
+        }
     }
 
     private sealed class ToldStudios(Told told) : StudioService.StudioServiceBase
     {
-        public override Task<V1.Studio> CreateStudio(CreateStudioRequest request, ServerCallContext context)
+        public override async Task<V1.Studio> CreateStudio(CreateStudioRequest request, ServerCallContext context)
         {
             told.RequestIds.Enqueue(request.RequestId);
+            if (told.Stop is { } stop)
+            {
+                await stop.CancelAsync();
+                await Gone(context);
+            }
             return told.Answers.TryDequeue(out var refusal)
                 ? throw refusal
-                : Task.FromResult(new V1.Studio { Name = $"studios/{request.StudioId}", DisplayName = request.Studio.DisplayName });
+                : new V1.Studio { Name = $"studios/{request.StudioId}", DisplayName = request.Studio.DisplayName };
         }
 
         public override Task<ListStudiosResponse> ListStudios(ListStudiosRequest request, ServerCallContext context) =>
