@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using System.Text.Json;
 using Pourwright.Cli.Kernel;
 using Pourwright.Testing;
 
@@ -114,6 +115,69 @@ public sealed class StudioDayTests : IAsyncLifetime
 
         Assert.Equal(ExitCodes.Refused, code);
         Assert.Contains("READING_CONFLICT", error, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Piece_FromPourToHandOver_IsReadyOnlyAfterForecastAndTouchTest()
+    {
+        await TypeAsync("""
+            mix record mix-1 -r deep -d can-a1=1kg -d can-b1=420g -t 22C --by Ana
+            piece create piece-7 -l 7 -m Rui
+            piece pour piece-7 mix-1 all 20mm --bench north/shelf --by Ana
+            """);
+        await _node.SettleAsync();
+        Assert.Contains("CURING until", await _shell.DoAsync("piece ready"), StringComparison.Ordinal);
+        Assert.Contains("CAUTION", await _shell.DoAsync("piece step piece-7 demold --check --by Ana"), StringComparison.Ordinal);
+
+        await _node.AdvanceAsync(TimeSpan.FromDays(7));
+        var due = await _shell.DoAsync("piece ready");
+        Assert.Contains("CHECK DUE: test by touch first", due, StringComparison.Ordinal);
+        Assert.DoesNotContain("CURING", due, StringComparison.Ordinal);
+
+        Assert.Contains("CONTRADICTED", await _shell.DoAsync("piece check piece-7 soft --by Ana"), StringComparison.Ordinal);
+        var firm = await _shell.DoAsync("piece check piece-7 firm --by Ana");
+        Assert.Contains("READY", firm, StringComparison.Ordinal);
+        Assert.DoesNotContain("CONTRADICTED", firm, StringComparison.Ordinal);
+
+        await _shell.DoAsync("piece step piece-7 demold --by Ana");
+        Assert.Contains("DEMOLDED", await _shell.DoAsync("piece ready"), StringComparison.Ordinal);
+        await _shell.DoAsync("piece step piece-7 hand-over --by Ana");
+        Assert.Contains("Nothing poured is in the house.", await _shell.DoAsync("piece ready"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Trace_OfAPiece_IsTextAPdfFileOrJson()
+    {
+        await TypeAsync("""
+            mix record mix-1 -r deep -d can-a1=1kg -d can-b1=420g --by Ana
+            piece create piece-7 -l 7
+            piece pour piece-7 mix-1 all 20mm --bench north/shelf --by Ana
+            """);
+        var pdf = Path.Combine(_node.Folder, "piece-7.pdf");
+
+        Assert.Contains("A-2291", await _shell.DoAsync("piece trace piece-7"), StringComparison.Ordinal);
+        Assert.Contains("piece-7.pdf", await _shell.DoAsync($"piece trace piece-7 --pdf {pdf}"), StringComparison.Ordinal);
+        Assert.Equal("%PDF", Encoding.ASCII.GetString(File.ReadAllBytes(pdf)[..4]));
+        var json = JsonDocument.Parse(await _shell.DoAsync("piece trace piece-7 --json")).RootElement;
+        Assert.Equal("studios/alder/lots/lot-a1", json.GetProperty("pours")[0].GetProperty("draws")[0].GetProperty("lots")[0].GetProperty("name").GetString());
+    }
+
+    [Fact]
+    public async Task Reminder_TakenInHand_IsOpenNoMore()
+    {
+        await TypeAsync("""
+            mix record mix-1 -r deep -d can-a1=1kg -d can-b1=420g --by Ana
+            piece create piece-7 -l 7 --session 'tomorrow 09:00'
+            piece pour piece-7 mix-1 all 20mm --bench north/shelf --by Ana
+            """);
+        await _node.SettleAsync();
+        // Twenty millimetres at 21 °C take days: tomorrow is too early, and somebody is told so.
+        var open = await _shell.DoAsync("reminder list");
+        Assert.Contains("at risk", open, StringComparison.Ordinal);
+
+        var reminder = open.Split('\n').TakeWhile(line => !line.Contains("at risk", StringComparison.Ordinal)).Last().Trim().Split(' ')[^1];
+        Assert.Contains("IN HAND: Ines", await _shell.DoAsync($"reminder ack {reminder} --by Ines"), StringComparison.Ordinal);
+        Assert.DoesNotContain("at risk", await _shell.DoAsync("reminder list"), StringComparison.Ordinal);
     }
 
     private async Task TypeAsync(string commands)
