@@ -49,7 +49,8 @@ public static class CommandLine
         var (text, code) = fault switch
         {
             { InnerException: FormatException inner } => (inner.Message, ExitCodes.Usage),
-            CommandAppException or UsageException or FormatException or IOException or UnauthorizedAccessException => (fault.Message, ExitCodes.Usage),
+            CommandAppException or UsageException or FormatException or IOException or UnauthorizedAccessException =>
+                (fault.Message, ExitCodes.Usage),
             _ => (fault.ToString(), ExitCodes.Refused),
         };
         new Output(Output.ConsoleOn(terminal.Error), json: false).Show(new Cell(text, Tone.Bad).Render());

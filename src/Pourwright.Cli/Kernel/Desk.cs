@@ -81,8 +81,8 @@ public sealed class Desk(Server server, Output output, StudioSettings settings, 
         {
             [var only] => only.Name,
             [] => throw new UsageException("There is no studio yet: pourwright studio create STUDIO --name NAME."),
-            _ => throw new UsageException(
-                $"Which studio? Write --studio, or set POURWRIGHT_STUDIO: {string.Join(", ", all.Studios.Select(s => ResourceNames.Brief(s.Name)))}."),
+            var several => throw new UsageException("Which studio? Write --studio, or set POURWRIGHT_STUDIO: "
+                + string.Join(", ", several.Select(studio => ResourceNames.Brief(studio.Name))) + "."),
         };
     }
 }

@@ -141,6 +141,9 @@ public sealed class Server(CallInvoker calls) : IDisposable
 
         public override AsyncUnaryCall<TResponse> AsyncUnaryCall<TRequest, TResponse>(
             TRequest request, ClientInterceptorContext<TRequest, TResponse> context, AsyncUnaryCallContinuation<TRequest, TResponse> continuation) =>
-            continuation(request, new(context.Method, context.Host, context.Options.WithDeadline(TimeProvider.System.GetUtcNow().UtcDateTime + Patience)));
+            continuation(request, new(context.Method, context.Host, context.Options.WithDeadline(Deadline())));
+
+        /// <summary>On the system's clock, whatever clock the command goes by: the channel compares it with that one.</summary>
+        private static DateTime Deadline() => TimeProvider.System.GetUtcNow().UtcDateTime + Patience;
     }
 }

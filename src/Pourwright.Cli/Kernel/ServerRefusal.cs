@@ -33,7 +33,9 @@ public static class ServerRefusal
         [
             new Cell(IsAway(refusal) ? $"No answer from {address}: {refusal.Status.Detail}" : $"REFUSED: {Text(refusal, status)}", Tone.Bad).Render(),
             .. Faults(refusal, status).Select(fault => new Cell($"  {fault.Field}: {fault.Description}").Render()),
-            IsAway(refusal) && requestId is not null ? new Cell($"Send it again with --request-id {requestId}: nothing is done twice.").Render() : null,
+            IsAway(refusal) && requestId is not null
+                ? new Cell($"Send it again with --request-id {requestId}: nothing is done twice.").Render()
+                : null,
             status?.GetDetail<ErrorInfo>() is { } info ? new Cell(info.Reason, Tone.Faint).Render() : null,
         ]);
     }

@@ -12,7 +12,8 @@ public static class BenchNoun
     public static void Register(Noun noun)
     {
         noun.Describe("Where pieces cure");
-        noun.Verb<Create>("create", "Creates a bench", CreateAsync, "bench", "create", "north/bench-1", "--name", "Window", "--planned", "21C");
+        noun.Verb<Create>("create", "Creates a bench", CreateAsync,
+            "bench", "create", "north/bench-1", "--name", "Window", "--planned", "21C");
         noun.Verb<StudioSettings>("list", "Lists the benches of a site", ListAsync);
         noun.Verb<One>("show", "Shows a bench", ShowAsync);
     }

@@ -17,9 +17,12 @@ public static class ContainerNoun
         noun.Verb<Filter>("list", "Lists the containers, first to expire first", ListAsync);
         noun.Verb<One>("show", "Shows a container", ShowAsync);
         noun.Verb<Open>("open", "Opens a container: its opened shelf life begins", OpenAsync, "container", "open", "can-a1");
-        noun.Verb<Decant>("decant", "Fills a new container from this one", DecantAsync, "container", "decant", "can-a1", "800g", "jug-1");
-        noun.Verb<TopUp>("top-up", "Pours some of another container into this one", TopUpAsync, "container", "top-up", "jug-1", "200g", "--from", "can-a2");
-        noun.Verb<Weigh>("weigh", "Takes what the scale says is left as the balance", WeighAsync, "container", "weigh", "can-a1", "1.24kg");
+        noun.Verb<Decant>("decant", "Fills a new container from this one", DecantAsync,
+            "container", "decant", "can-a1", "800g", "jug-1");
+        noun.Verb<TopUp>("top-up", "Pours some of another container into this one", TopUpAsync,
+            "container", "top-up", "jug-1", "200g", "--from", "can-a2");
+        noun.Verb<Weigh>("weigh", "Takes what the scale says is left as the balance", WeighAsync,
+            "container", "weigh", "can-a1", "1.24kg");
         noun.Verb<Move>("move", "Takes a container to another site", MoveAsync, "container", "move", "can-a1", "south");
         noun.Verb<WithReason>("discard", "Throws away what is left", DiscardAsync);
         noun.Verb<WithReason>("hold", "Stops the use of one container", HoldAsync);

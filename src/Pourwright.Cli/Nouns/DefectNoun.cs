@@ -32,7 +32,8 @@ public static class DefectNoun
         ["Defect", "Piece", "Seen", "Found", "By", "Note"],
         all.Defects.Select(d => new Cell[]
         {
-            ResourceNames.Brief(d.Name), ResourceNames.Brief(d.Piece), Words.Of(d.Kind).ToUpperInvariant(), clock.At(d.FindTime, null), d.Finder, d.Note,
+            ResourceNames.Brief(d.Name), ResourceNames.Brief(d.Piece), Words.Of(d.Kind).ToUpperInvariant(),
+            clock.At(d.FindTime, null), d.Finder, d.Note,
         }));
 
     private static async Task ReportAsync(Desk desk, Report s)
@@ -70,7 +71,8 @@ public static class DefectNoun
         public required string Piece { get; init; }
 
         [CommandArgument(1, "<what>")]
-        [Description("soft, soft-patches, tacky-skin, low-hardness, bubbles, cracks, cloudy, colour-drift, delamination, layer-split, warp, leak, finish or other")]
+        [Description("soft, soft-patches, tacky-skin, low-hardness, bubbles, cracks, cloudy, colour-drift, delamination, "
+            + "layer-split, warp, leak, finish or other")]
         [TypeConverter(typeof(WordConverter<Defect.Types.Kind>))]
         public required Defect.Types.Kind Kind { get; init; }
 

@@ -29,8 +29,8 @@ public static class ForecastNoun
         Sheets.Card($"Forecast {ResourceNames.Brief(forecast.Name)} of piece {forecast.Name.Split('/')[3]}",
             ("Computed", $"{clock.At(forecast.ForecastTime, site)} because of {Words.Of(forecast.Cause)}"),
             ("First pour", clock.AtAndIn(forecast.PourTime, site)),
-            ("Last reading used", forecast.LastReadingTime is null ? "none: the bench's planned temperature" : clock.AtAndIn(forecast.LastReadingTime, site)),
-            ("Time without readings", forecast.GapDuration is { } gap && gap.ToTimeSpan() > TimeSpan.Zero ? new Span(gap.ToTimeSpan()).ToString() : null),
+            ("Last reading used", forecast.LastReadingTime is { } last ? clock.AtAndIn(last, site) : "none: the bench's planned temperature"),
+            ("Time without readings", forecast.GapDuration?.ToTimeSpan() is { Ticks: > 0 } gap ? new Span(gap).ToString() : null),
             ("Room from then on", forecast.RoomAssumption),
             ("Model", forecast.ModelRevision)),
         Sheets.Rows("No forecast: go by data sheet and touch test.", ["Gate", "Safe", "Likely", "Earliest"], forecast.Gates.Select(gate => new Cell[]
@@ -49,7 +49,8 @@ public static class ForecastNoun
         Sheets.Rows("No gates.", ["Gate", "Safe", "Likely", "Earliest"], prediction.Gates.Select(gate => new Cell[]
         {
             Words.Of(gate.Gate).ToUpperInvariant(),
-            gate.Safe is null ? "not within 14 days: the room is too cold" : new Cell($"after {After(gate.Safe)}", Tone.Strong), After(gate.Likely), After(gate.Earliest),
+            gate.Safe is null ? "not within 14 days: the room is too cold" : new Cell($"after {After(gate.Safe)}", Tone.Strong),
+            After(gate.Likely), After(gate.Earliest),
         })),
         Peak(prediction.Peak),
         .. Cautions.Show(prediction.Cautions),
@@ -61,7 +62,8 @@ public static class ForecastNoun
         ["Revision", "Computed", "Because of", "Demold safe", "Handle safe", "Peak"],
         all.Forecasts.Select(f => new Cell[]
         {
-            ResourceNames.Brief(f.Name), clock.At(f.ForecastTime, site), Words.Of(f.Cause), SafeTime(f, Gate.Demold, clock, site), SafeTime(f, Gate.Handle, clock, site),
+            ResourceNames.Brief(f.Name), clock.At(f.ForecastTime, site), Words.Of(f.Cause),
+            SafeTime(f, Gate.Demold, clock, site), SafeTime(f, Gate.Handle, clock, site),
             f.Peak is null ? "" : $"{f.Peak.LowCelsius:0} to {f.Peak.HighCelsius:0} °C",
         }));
 
@@ -71,7 +73,12 @@ public static class ForecastNoun
     {
         var (value, offset) = Pairs.ValueAndOffset(text);
         return value.Split('@') is [var depth, var temperature]
-            ? new() { DepthMm = Depth.Parse(depth).Mm, TemperatureCelsius = Temperature.Parse(temperature).Celsius, PourOffset = Duration.FromTimeSpan(offset) }
+            ? new()
+            {
+                DepthMm = Depth.Parse(depth).Mm,
+                TemperatureCelsius = Temperature.Parse(temperature).Celsius,
+                PourOffset = Duration.FromTimeSpan(offset),
+            }
             : throw new FormatException($"'{text}' is not a layer: write 40mm@23C, or 20mm@23C+6h for one six hours later.");
     }
 
@@ -83,12 +90,13 @@ public static class ForecastNoun
         return new() { TemperatureCelsius = Temperature.Parse(value).Celsius, Offset = Duration.FromTimeSpan(offset) };
     }
 
-    private static string SafeTime(Forecast forecast, Gate gate, SiteClock clock, string site) => forecast.Gates.FirstOrDefault(g => g.Gate == gate) switch
-    {
-        null => "no forecast",
-        { SafeTime: { } safe } => clock.At(safe, site),
-        _ => "not within 14 days",
-    };
+    private static string SafeTime(Forecast forecast, Gate gate, SiteClock clock, string site) =>
+        forecast.Gates.FirstOrDefault(g => g.Gate == gate) switch
+        {
+            null => "no forecast",
+            { SafeTime: { } safe } => clock.At(safe, site),
+            _ => "not within 14 days",
+        };
 
     private static string After(Duration? time) => time is null ? "not within 14 days" : new Span(time.ToTimeSpan()).ToString();
 

@@ -18,9 +18,11 @@ public static class LotNoun
             "lot", "receive", "lot-a1", "--part", "a", "--resin", "deep", "--code", "A-2291", "--can", "can-a1=5kg", "--can", "can-a2=5kg");
         noun.Verb<StudioSettings>("list", "Lists the lots", ListAsync);
         noun.Verb<One>("show", "Shows a lot", ShowAsync);
-        noun.Verb<WithReason>("hold", "Stops the use of a lot at every site", HoldAsync, "lot", "hold", "lot-a1", "soft pieces in two classes");
+        noun.Verb<WithReason>("hold", "Stops the use of a lot at every site", HoldAsync,
+            "lot", "hold", "lot-a1", "soft pieces in two classes");
         noun.Verb<WithReason>("release", "Allows a held lot again", ReleaseAsync);
-        noun.Verb<Trace>("trace", "Everything made from a lot, and where every gram went", TraceAsync, "lot", "trace", "lot-a1", "--pdf", "lot-a1.pdf");
+        noun.Verb<Trace>("trace", "Everything made from a lot, and where every gram went", TraceAsync,
+            "lot", "trace", "lot-a1", "--pdf", "lot-a1.pdf");
     }
 
     public static IRenderable Card(Lot lot, SiteClock clock) => Sheets.Card($"Lot {ResourceNames.Brief(lot.Name)}",
@@ -49,7 +51,8 @@ public static class LotNoun
         _ => new(""),
     };
 
-    private static string? Day(Date? day) => day is null ? null : new DateOnly(day.Year, day.Month, day.Day).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+    private static string? Day(Date? day) =>
+        day is null ? null : new DateOnly(day.Year, day.Month, day.Day).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 
     private static async Task ReceiveAsync(Desk desk, Receive s)
     {

@@ -18,7 +18,8 @@ public static class MixNoun
             "mix", "record", "--resin", "deep", "--draw", "can-a1=1.39kg", "--draw", "can-b1=580g", "--by", "Ana");
         noun.Verb<StudioSettings>("list", "Lists the mixes", ListAsync);
         noun.Verb<One>("show", "Shows a mix: its ratio, what is left, until when it can be poured", ShowAsync);
-        noun.Verb<Discard>("discard", "Records what was left in the vessel as waste", DiscardAsync, "mix", "discard", "mix-1", "all");
+        noun.Verb<Discard>("discard", "Records what was left in the vessel as waste", DiscardAsync,
+            "mix", "discard", "mix-1", "all");
     }
 
     /// <summary>The verdict to be read from across the room, then the facts.</summary>
@@ -43,7 +44,8 @@ public static class MixNoun
         ["Mix", "Resin", "B per 100 A", "Off target", "Left", "Mixed", "By"],
         all.Mixes.Select(mix => new Cell[]
         {
-            ResourceNames.Brief(mix.Name), ResourceNames.Brief(mix.ResinSystem), Number(mix.HardenerPartsPer100Resin), Signed(mix.RatioDeviationPercent),
+            ResourceNames.Brief(mix.Name), ResourceNames.Brief(mix.ResinSystem),
+            Number(mix.HardenerPartsPer100Resin), Signed(mix.RatioDeviationPercent),
             new Mass(mix.RemainingMassMg).ToString(), clock.At(mix.MixTime, mix.Site), mix.Mixer,
         }));
 

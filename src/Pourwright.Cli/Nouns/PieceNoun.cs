@@ -23,8 +23,10 @@ public static class PieceNoun
         noun.Verb<Check>("check", "Records what a person saw; touch the slowest place: thinnest edge or coldest side", CheckAsync,
             "piece", "check", "piece-7", "firm", "--shore-d", "78", "--by", "Ana");
         noun.Verb<Step>("step", "Records what was done", StepAsync, "piece", "step", "piece-7", "demold", "--by", "Ana");
-        noun.Verb<ReadyVerb.Settings>("ready", "How ready one piece is, or every poured piece in the house", ReadyVerb.RunAsync, "piece", "ready", "--watch");
-        noun.Verb<Trace>("trace", "What went into a piece, and which others share it", TraceAsync, "piece", "trace", "piece-7", "--pdf", "piece-7.pdf");
+        noun.Verb<ReadyVerb.Settings>("ready", "How ready one piece is, or every poured piece in the house", ReadyVerb.RunAsync,
+            "piece", "ready", "--watch");
+        noun.Verb<Trace>("trace", "What went into a piece, and which others share it", TraceAsync,
+            "piece", "trace", "piece-7", "--pdf", "piece-7.pdf");
     }
 
     public static IRenderable Card(Piece piece, SiteClock clock) => Sheets.Card($"Piece {ResourceNames.Brief(piece.Name)}, label {piece.Label}",
@@ -33,7 +35,7 @@ public static class PieceNoun
         ("Class", piece.CastingClass),
         ("Stands at", ResourceNames.Brief(piece.Bench == "" ? piece.Site : piece.Bench)),
         ("Mould", piece.Mould),
-        ("Wood", piece.HasWoodMoisturePercent ? $"{piece.WoodSpecies}, {new Percent(piece.WoodMoisturePercent)} moisture".TrimStart(',', ' ') : piece.WoodSpecies),
+        ("Wood", Joined(piece.WoodSpecies, piece.HasWoodMoisturePercent ? $"{new Percent(piece.WoodMoisturePercent)} moisture" : null)),
         ("Maker comes back", clock.AtAndIn(piece.PlannedSessionTime, piece.Site)));
 
     public static IRenderable Rows(ListPiecesResponse all, SiteClock clock) => Sheets.Rows("No piece.",
@@ -106,7 +108,8 @@ public static class PieceNoun
 
     private static string Facts(V1.Check check) => Joined(
         Words.Of(check.Touch).ToUpperInvariant(),
-        check.ShoreDBelowScale ? "Shore D below scale" : check.HasShoreD ? string.Create(CultureInfo.InvariantCulture, $"Shore D {check.ShoreD:0.#}") : null,
+        check.ShoreDBelowScale ? "Shore D below scale" : null,
+        check.HasShoreD ? string.Create(CultureInfo.InvariantCulture, $"Shore D {check.ShoreD:0.#}") : null,
         check.HasSurfaceTemperatureCelsius ? $"surface {new Temperature(check.SurfaceTemperatureCelsius)}" : null,
         check.HasThicknessMm ? $"thickness {new Depth(check.ThicknessMm)}" : null,
         check.Note);

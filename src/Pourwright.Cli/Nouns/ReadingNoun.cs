@@ -19,13 +19,17 @@ public static class ReadingNoun
     {
         noun.Describe("Room climate, as measured");
         noun.Verb<Add>("add", "Adds a reading by hand", AddAsync, "reading", "add", "north/logger-1", "21.5C", "55%");
-        noun.Verb<Import>("import", "Adds the readings of a CSV file", ImportAsync, "reading", "import", "north/logger-1", "week-19.csv");
-        noun.Verb<Range>("list", "Lists the readings of a sensor; of the last day unless told", ListAsync, "reading", "list", "north/logger-1", "--from", "2026-05-01");
+        noun.Verb<Import>("import", "Adds the readings of a CSV file", ImportAsync,
+            "reading", "import", "north/logger-1", "week-19.csv");
+        noun.Verb<Range>("list", "Lists the readings of a sensor; of the last day unless told", ListAsync,
+            "reading", "list", "north/logger-1", "--from", "2026-05-01");
         noun.Verb<Bench>("now", "The climate at a bench now", NowAsync, "reading", "now", "north/bench-1");
     }
 
     public static IRenderable Card(BenchClimate climate, SiteClock clock) => Sheets.Card($"Climate at {ResourceNames.Brief(climate.Bench)}",
-        ("State", climate.Silent ? new("SILENT: no reading for more than three intervals; the room is not known", Tone.Bad) : new("REPORTING", Tone.Good)),
+        ("State", climate.Silent
+            ? new("SILENT: no reading for more than three intervals; the room is not known", Tone.Bad)
+            : new("REPORTING", Tone.Good)),
         ("Last reading", climate.Reading is null ? "none" : clock.AtAndIn(climate.Reading.ReadingTime, climate.Bench)),
         ("Air", climate.Reading is { } air ? new Temperature(air.TemperatureCelsius).ToString() : null),
         ("Humidity", climate.Reading is { HasRelativeHumidityPercent: true } damp ? new Percent(damp.RelativeHumidityPercent).ToString() : null),
@@ -56,7 +60,8 @@ public static class ReadingNoun
             reading.RelativeHumidityPercent = humidity.Value;
         if (s.Surface is { } surface)
             reading.SurfaceTemperatureCelsius = surface.Celsius;
-        var answer = await desk.Server.Climate.RecordReadingsAsync(new() { Parent = site, Readings = { reading }, RequestId = s.RequestId }, desk.Call);
+        var request = new RecordReadingsRequest { Parent = site, Readings = { reading }, RequestId = s.RequestId };
+        var answer = await desk.Server.Climate.RecordReadingsAsync(request, desk.Call);
         await desk.PrintAsync(answer, (added, _) => new Cell(added.AddedCount == 1 ? "ADDED" : "There already: nothing changed").Render());
     }
 

@@ -14,7 +14,8 @@ namespace Pourwright.Cli.Nouns;
 public static class ReadyVerb
 {
     private const string Reminder =
-        "READY means that forecast and touch test agree. Dust of part-cured resin irritates and sensitises; the safety data sheet, local code and licensed practice decide.";
+        "READY means that forecast and touch test agree. Dust of part-cured resin irritates and sensitises; "
+        + "the safety data sheet, local code and licensed practice decide.";
 
     /// <summary>How often the distances in a live table are counted again.</summary>
     private static readonly TimeSpan Redraw = TimeSpan.FromSeconds(20);
@@ -47,7 +48,9 @@ public static class ReadyVerb
     /// <param name="clock">The sites' clocks.</param>
     public static IRenderable Rows(IEnumerable<PieceReadiness> pieces, IReadOnlySet<string> demolded, SiteClock clock) => Sheets.Stack(
         Sheets.Rows("Nothing poured is in the house.", ["Label", "Piece", "Stands at", "Demold", "Handle (saw, plane)"],
-            pieces.OrderBy(Urgency).ThenBy(piece => RungOf(piece, Gate.Demold)?.Forecast?.SafeTime ?? Never).ThenBy(piece => piece.Piece, StringComparer.Ordinal)
+            pieces.OrderBy(Urgency)
+                .ThenBy(piece => RungOf(piece, Gate.Demold)?.Forecast?.SafeTime ?? Never)
+                .ThenBy(piece => piece.Piece, StringComparer.Ordinal)
                 .Select(piece => new Cell[]
                 {
                     new(piece.Label, Tone.Strong), ResourceNames.Brief(piece.Piece), ResourceNames.Brief(piece.Bench),
@@ -119,7 +122,8 @@ public static class ReadyVerb
         return piece =>
         {
             clock = clock?.AsOf(desk.Now) ?? desk.ClockAsync().GetAwaiter().GetResult();
-            desk.Output.Say($"{piece.Label}  {ResourceNames.Brief(piece.Piece)}  demold {StateUntil(piece, Gate.Demold, clock).Text}  handle {StateUntil(piece, Gate.Handle, clock).Text}");
+            var (demold, handle) = (StateUntil(piece, Gate.Demold, clock).Text, StateUntil(piece, Gate.Handle, clock).Text);
+            desk.Output.Say($"{piece.Label}  {ResourceNames.Brief(piece.Piece)}  demold {demold}  handle {handle}");
         };
     }
 

@@ -14,7 +14,8 @@ public static class ReminderNoun
     {
         noun.Describe("One message per decision to one person");
         noun.Verb<Filter>("list", "Lists the open reminders, oldest first", ListAsync, "reminder", "list", "--all");
-        noun.Verb<Ack>("ack", "Says that you have it in hand: it is not escalated any more", AckAsync, "reminder", "ack", "reminder-1", "--by", "Ana");
+        noun.Verb<Ack>("ack", "Says that you have it in hand: it is not escalated any more", AckAsync,
+            "reminder", "ack", "reminder-1", "--by", "Ana");
         noun.Verb<StudioSettings>("watch", "Shows what is open, then every new one as it goes out; Ctrl+C ends it", WatchAsync);
     }
 
@@ -23,7 +24,8 @@ public static class ReminderNoun
         ? new Cell("No reminder is open.").Render()
         : Sheets.Stack(all.Reminders.SelectMany(r => new IRenderable[]
         {
-            new Cell($"{State(r).Text}  {clock.AtAndIn(r.RemindTime, r.Site)}  to {Words.Of(r.RecipientRole)}  {ResourceNames.Brief(r.Name)}", State(r).Tone).Render(),
+            (State(r) with { Text = $"{State(r).Text}  {clock.AtAndIn(r.RemindTime, r.Site)}  to {Words.Of(r.RecipientRole)}  {ResourceNames.Brief(r.Name)}" })
+                .Render(),
             new Padder(new Cell(r.Text).Render(), new Padding(4, 0, 0, 0)),
         }));
 

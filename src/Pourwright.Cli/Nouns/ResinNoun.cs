@@ -16,7 +16,8 @@ public static class ResinNoun
     {
         noun.Describe("Resin systems: part A and part B that belong together, with their data sheet");
         noun.Verb<Create>("create", "Creates a resin system from its data sheet", CreateAsync,
-            "resin", "create", "deep", "--name", "Deep casting", "--parts", "42", "--tolerance", "2", "--class", "deep-casting", "--max-depth", "50mm");
+            "resin", "create", "deep", "--name", "Deep casting", "--parts", "42", "--tolerance", "2",
+            "--class", "deep-casting", "--max-depth", "50mm");
         noun.Verb<StudioSettings>("list", "Lists the resin systems", ListAsync);
         noun.Verb<One>("show", "Shows a resin system", ShowAsync);
     }

@@ -13,7 +13,8 @@ public static class SensorNoun
     public static void Register(Noun noun)
     {
         noun.Describe("Loggers of temperature and humidity");
-        noun.Verb<Create>("create", "Creates a sensor", CreateAsync, "sensor", "create", "north/logger-1", "--bench", "bench-1", "--every", "10min");
+        noun.Verb<Create>("create", "Creates a sensor", CreateAsync,
+            "sensor", "create", "north/logger-1", "--bench", "bench-1", "--every", "10min");
         noun.Verb<StudioSettings>("list", "Lists the sensors of a site", ListAsync);
         noun.Verb<One>("show", "Shows a sensor", ShowAsync);
     }

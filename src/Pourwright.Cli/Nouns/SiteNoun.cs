@@ -18,7 +18,8 @@ public static partial class SiteNoun
         noun.Describe("Places where classes are taught");
         noun.Verb<Create>("create", "Creates a site", CreateAsync,
             "site", "create", "north", "--name", "North Hall", "--zone", "Europe/Lisbon", "--contact", "instructor=Ana <ana@example.org>");
-        noun.Verb<Change>("change", "Changes what is given, leaves the rest", ChangeAsync, "site", "change", "north", "--quiet", "20:00-08:00");
+        noun.Verb<Change>("change", "Changes what is given, leaves the rest", ChangeAsync,
+            "site", "change", "north", "--quiet", "20:00-08:00");
         noun.Verb<StudioSettings>("list", "Lists the sites", ListAsync);
         noun.Verb<One>("show", "Shows a site with its contacts", ShowAsync);
     }
@@ -29,7 +30,7 @@ public static partial class SiteNoun
         ("Time zone", site.TimeZone),
         ("Quiet hours", site.QuietHoursStart is null ? null : $"{Clock(site.QuietHoursStart)} to {Clock(site.QuietHoursEnd)}"),
         ("Told again after a swing of", site.ReminderSwing is null ? null : new Span(site.ReminderSwing.ToTimeSpan()).ToString()),
-        ("Dew-point margin", site.HasDewPointMarginCelsius ? string.Create(CultureInfo.InvariantCulture, $"{site.DewPointMarginCelsius:0.0} °C") : null),
+        ("Dew-point margin", site.HasDewPointMarginCelsius ? new Temperature(site.DewPointMarginCelsius).ToString() : null),
         .. site.Contacts.Select(c => (Words.Of(c.Role), (Cell)string.Join("  ", new[] { c.DisplayName, c.Email, c.WebhookUri }.Where(t => t != "")))),
     ]);
 

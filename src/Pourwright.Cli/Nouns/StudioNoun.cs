@@ -12,7 +12,8 @@ public static class StudioNoun
     public static void Register(Noun noun)
     {
         noun.Describe("The business that owns everything else");
-        noun.VerbWithoutStudio<Create>("create", "Creates a studio", CreateAsync, "studio", "create", "riverside", "--name", "Riverside");
+        noun.VerbWithoutStudio<Create>("create", "Creates a studio", CreateAsync,
+            "studio", "create", "riverside", "--name", "Riverside");
         noun.VerbWithoutStudio<StudioSettings>("list", "Lists the studios", ListAsync);
         noun.Verb<One>("show", "Shows a studio", ShowAsync);
     }
