@@ -47,8 +47,13 @@ public static class StudioHost
         {
             grpc.MaxReceiveMessageSize = NodeSettings.RequestBytesMax;
             grpc.Interceptors.Add<RefusalInterceptor>();
-        }).AddJsonTranscoding(json => json.TypeRegistry = TypeRegistry.FromMessages(
-            ErrorInfo.Descriptor, BadRequest.Descriptor, PreconditionFailure.Descriptor, ResourceInfo.Descriptor, RetryInfo.Descriptor));
+        }).AddJsonTranscoding(json =>
+        {
+            // As protobuf JSON says: a mass of more than 2^53 mg would lose digits as a JSON number.
+            json.JsonSettings.WriteInt64sAsStrings = true;
+            json.TypeRegistry = TypeRegistry.FromMessages(
+                ErrorInfo.Descriptor, BadRequest.Descriptor, PreconditionFailure.Descriptor, ResourceInfo.Descriptor, RetryInfo.Descriptor);
+        });
         services.AddGrpcReflection();
         services.AddGrpcHealthChecks();
     }
