@@ -135,6 +135,7 @@ public sealed class StudioDayTests : IAsyncLifetime
         Assert.DoesNotContain("CURING", due, StringComparison.Ordinal);
 
         Assert.Contains("CONTRADICTED", await _shell.DoAsync("piece check piece-7 soft --by Ana"), StringComparison.Ordinal);
+        await _node.AdvanceAsync(TimeSpan.FromHours(1));
         var firm = await _shell.DoAsync("piece check piece-7 firm --by Ana");
         Assert.Contains("READY", firm, StringComparison.Ordinal);
         Assert.DoesNotContain("CONTRADICTED", firm, StringComparison.Ordinal);
