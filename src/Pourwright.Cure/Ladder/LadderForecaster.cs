@@ -23,7 +23,7 @@ public static class LadderForecaster
         return new(
             string.Join(" + ", piece.Layers.Select(l => l.Resin.Revision).Distinct()),
             rungs, Window(draws), Later(sand, waits.RecoatHours), Later(sand, waits.ToHandOverHours),
-            Peak(piece, draws, likely));
+            Peak(piece, likely, draws));
     }
 
     /// <summary>Times at 5, 50 and 95 % of the draws, null where infinite.</summary>
@@ -65,7 +65,7 @@ public static class LadderForecaster
     private static double Ends(LadderRun[] holding) =>
         holding.Min(d => Math.Min(d.WindowClosesHours, 2 * d.WindowOpensHours));
 
-    private static PeakForecast Peak(PieceCase piece, LadderRun[] draws, LadderRun likely)
+    internal static PeakForecast Peak(PieceCase piece, LadderRun likely, LadderRun[] draws)
     {
         double[] sorted = [.. draws.Select(d => d.PeakKelvin).Order()];
         double Celsius(double share) => SpreadDraws.Quantile(sorted, share) - PieceRun.ZeroCelsius;

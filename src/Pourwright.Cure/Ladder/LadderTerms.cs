@@ -50,7 +50,8 @@ public static class LadderTerms
     /// <summary>What would take longer than this after the horizon does not happen, in h: 60 days (our choice).</summary>
     public const double StallHours = 60 * 24;
 
-    /// <summary>Conversion that a point at a temperature must reach for a gate, without unit; above 1 where it never can.</summary>
+    /// <summary>Conversion that a point at a temperature in K must reach for a gate, without unit.</summary>
+    /// <remarks>Above 1 where it never can.</remarks>
     public static double Conversion(LadderGate gate, DiBenedetto glass, double kelvin) => gate switch
     {
         LadderGate.FirstGel or LadderGate.Gel => GelPoint.DiepoxideDiamine,

@@ -4,12 +4,13 @@ namespace Pourwright.Cure.Ladder;
 
 /// <summary>A channel of resin between walls of wood: hot in the middle, late at the wall.</summary>
 /// <remarks>
-/// The engine solves through the depth. Two such runs stand for the channel: the core, without any side loss, gives the peak (the
-/// hot side: right for widths of ten depths and more, 3 K too hot at five, 15 K at 1.25); the edge, with a sink, gives every gate,
-/// because the slowest point decides.
-/// A sink s = 2U/W with U(W/d) from <see cref="WallWPerM2K"/> gives the middle of a narrow channel its peak. The corner at the wall
-/// wants 2 · 3.4/d more, at any width: fitted to two-dimensional runs of an illustrative resin, 20 to 40 mm deep at 20 °C between 80
-/// mm of wood, where last gel and demold come out between 0.1 h early and 1.1 h late. No measured casting stands behind it.
+/// The engine solves through the depth. Two such runs stand for the channel: the core, without any side loss, gives the peak
+/// (the hot side: right for widths of ten depths and more, 3 K too hot at five, 15 K at 1.25); of core and edge, which has a
+/// sink, the slower gives each gate, because the slowest point decides.
+/// A sink s = 2U/W with U(W/d) from <see cref="WallWPerM2K"/> gives the middle of a narrow channel its peak. The corner at the
+/// wall wants 2 · 3.4/d more, at any width: fitted to two-dimensional runs of an illustrative resin, 20 to 40 mm deep at 20 °C
+/// between 80 mm of wood, where last gel and demold come out between 0.1 h early and 1.1 h late. No measured casting stands
+/// behind it.
 /// </remarks>
 public static class NarrowChannel
 {
@@ -22,7 +23,8 @@ public static class NarrowChannel
     // casting at 20 °C, 400, 200, 120, 80 and 50 mm wide.
     private static readonly (double WidthOverDepth, double U)[] Wall = [(1.25, 4.1), (2, 3.4), (3, 2.6), (5, 1.4), (10, 0.1)];
 
-    /// <summary>U of one side wall, in W/(m² K), by width over depth: on the lines between the computed points, level outside.</summary>
+    /// <summary>U of one side wall, in W/(m² K), by width over depth.</summary>
+    /// <remarks>On the lines between the computed points, level outside.</remarks>
     public static double WallWPerM2K(double widthOverDepth)
     {
         var next = Array.FindIndex(Wall, point => point.WidthOverDepth >= widthOverDepth);
@@ -40,7 +42,7 @@ public static class NarrowChannel
     public static double EdgeSink(double widthMm, double depthMm) =>
         Math.Min(MostSink, CoreSink(widthMm, depthMm) + 2 * EdgeWPerM2K / (depthMm / 1000));
 
-    /// <summary>The rungs of a piece whose resin is this wide between wood: peak of the core, the later gate of core and edge.</summary>
+    /// <summary>The rungs of a piece whose resin is this wide, in mm, between wood.</summary>
     /// <remarks>The side sink of the piece is left aside; the depth is that of all its pours.</remarks>
     /// <exception cref="CureRangeException">The width is not between 5 mm and 5 m, or the piece is out of range.</exception>
     public static PieceLadder Forecast(PieceCase piece, double widthMm, CureSpread? spread = null, FinishWaits? waits = null)

@@ -5,7 +5,8 @@ namespace Pourwright.Cure.Ladder;
 /// <summary>One rung: when it is reached, in h from the first pour, or that it is not.</summary>
 public abstract record Rung(GateTimes Times);
 
-/// <summary>Reached, also by the slow pieces. Times past the horizon are carried on at the last temperature of the room.</summary>
+/// <summary>Reached, also by the slow pieces.</summary>
+/// <remarks>Times past the horizon are carried on at the last temperature of the room.</remarks>
 public sealed record Opens(GateTimes Times) : Rung(Times);
 
 /// <summary>It will not get there without warmth: not even two months in this room make it sure.</summary>

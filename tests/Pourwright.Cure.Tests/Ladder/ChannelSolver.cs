@@ -4,9 +4,9 @@ namespace Pourwright.Cure.Tests.Ladder;
 
 /// <summary>Half a channel of resin between walls of wood, in two dimensions: a plain check of rules made for one.</summary>
 /// <remarks>
-/// Cell-centred finite volumes, explicit Euler; 16 cells through the depth, 12 across half the resin (finer towards the wall where
-/// it is wide), 12 across 80 mm of wood. Mirror in the middle of the channel. Base 4, top and outer side 9 W/(m² K). Wood 600 kg/m³,
-/// 1700 J/(kg K), 0.14 W/(m K): inside the usual ranges; 1/(0.08/0.14 + 1/9) = 1.47 W/(m² K) for the wall alone.
+/// Cell-centred finite volumes, explicit Euler; 16 cells through the depth, 12 across half the resin (finer towards the wall
+/// where it is wide), 12 across 80 mm of wood. Mirror in the middle of the channel. Base 4, top and outer side 9 W/(m² K). Wood
+/// 600 kg/m³, 1700 J/(kg K), 0.14 W/(m K): inside the usual ranges; 1/(0.08/0.14 + 1/9) = 1.47 W/(m² K) for the wall alone.
 /// </remarks>
 internal sealed class ChannelSolver
 {

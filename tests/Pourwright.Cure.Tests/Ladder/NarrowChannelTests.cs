@@ -9,9 +9,10 @@ namespace Pourwright.Cure.Tests.Ladder;
 /// <summary>Where the rule of core and edge holds, against two dimensions.</summary>
 public class NarrowChannelTests(ITestOutputHelper output)
 {
-    // Computed by another two-dimensional program on the same grid, illustrative resin: 40 mm deep at 20 °C between 80 mm of wood.
-    // Centre peaks printed to 0.1 K, edge peaks to 1 K, last gel 24.5 to 27 h over all widths. Found here: 42.99, 39.76, 35.13,
-    // 31.36, 27.73 °C; edges 30.0, 29.6, 29.2, 27.8, 26.0 °C; last gel 24.9 to 27.1 h. Asked: 0.3 K, 1 K, and that span ± 0.3 h.
+    // Computed by another two-dimensional program on the same grid, illustrative resin: 40 mm deep at 20 °C between 80 mm of
+    // wood. Centre peaks printed to 0.1 K, edge peaks to 1 K, last gel 24.5 to 27 h over all widths. Found here: 42.99, 39.76,
+    // 35.13, 31.36, 27.73 °C; edges 30.0, 29.6, 29.2, 27.8, 26.0 °C; last gel 24.9 to 27.1 h. Asked: 0.3 K, 1 K, and that span
+    // ± 0.3 h.
     [Theory]
     [InlineData(400, 43.0, 30)]
     [InlineData(200, 39.8, 30)]
@@ -22,7 +23,7 @@ public class NarrowChannelTests(ITestOutputHelper output)
     {
         var channel = new ChannelSolver(widthMm).Run(30);
         output.WriteLine(string.Create(CultureInfo.InvariantCulture,
-            $"{widthMm} mm: {channel.CentrePeakCelsius:0.00} °C, edge {channel.EdgePeakCelsius:0.0} °C, {channel.LastGelHours:0.0} h"));
+            $"{widthMm} mm: {channel.CentrePeakCelsius:0.00}, edge {channel.EdgePeakCelsius:0.0} °C, {channel.LastGelHours:0.0} h"));
         Assert.Equal(centreCelsius, channel.CentrePeakCelsius, 0.3);
         Assert.Equal(edgeCelsius, channel.EdgePeakCelsius, 1.0);
         Assert.InRange(channel.LastGelHours, 24.2, 27.3);
@@ -33,8 +34,8 @@ public class NarrowChannelTests(ITestOutputHelper output)
         Assert.InRange(NarrowChannel.Forecast(Bare(40), widthMm, Pieces.NoSpread).Peak.LikelyCelsius, centreCelsius, 43.3);
     }
 
-    // The corner in two dimensions against the edge run: never more than 0.15 h early, at most 1.2 h late; a run without sink would
-    // be 7 to 10 h early at 40 mm.
+    // The corner in two dimensions against the edge run: never more than 0.15 h early, at most 1.2 h late; a run without sink
+    // would be 7 to 10 h early at 40 mm.
     [Theory]
     [InlineData(40, 400)]
     [InlineData(40, 50)]
@@ -47,7 +48,7 @@ public class NarrowChannelTests(ITestOutputHelper output)
         var edge = NarrowChannel.Forecast(Bare(depthMm), widthMm, Pieces.NoSpread);
         var (gel, demold) = (edge[LadderGate.Gel].Times.LikelyHours!.Value, edge[LadderGate.Demold].Times.LikelyHours!.Value);
         output.WriteLine(string.Create(CultureInfo.InvariantCulture,
-            $"{depthMm} x {widthMm} mm: gel {corner.LastGelHours:0.00} / {gel:0.00} h, demold {corner.DemoldHours:0.00} / {demold:0.00} h"));
+            $"{depthMm} x {widthMm} mm: {corner.LastGelHours:0.00} / {gel:0.00}, {corner.DemoldHours:0.00} / {demold:0.00} h"));
         Assert.InRange(gel - corner.LastGelHours, -0.15, 1.2);
         Assert.InRange(demold - corner.DemoldHours, -0.15, 1.2);
     }
