@@ -1,0 +1,67 @@
+using CsCheck;
+using Pourwright.Cure.Advice;
+using Pourwright.Cure.Readiness;
+using Pourwright.Cure.Tests.Readiness;
+
+namespace Pourwright.Cure.Tests.Advice;
+
+public class LayerPlannerTests
+{
+    [Fact]
+    public void Plan_OfADepthThatIsSafeAtOnce_IsOnePour()
+    {
+        var plan = Assert.IsType<Layers>(LayerPlanner.Plan(Pieces.Deep(), 15));
+        Assert.Equal((0, 15, null), (plan.Pours.Single().AtHours, plan.Pours.Single().DepthMm, plan.Pours.Single().Window));
+    }
+
+    [Theory]
+    [InlineData("deep", 60, 20)]
+    [InlineData("deep", 80, 18)]
+    [InlineData("fast", 20, 20)]
+    public void Plan_OfADepthOverTheLimit_PoursEqualLayersInTheirWindows(string resin, double totalMm, double celsius)
+    {
+        var model = resin == "deep" ? ResinCureModel.DeepCasting : ResinCureModel.FastCoating;
+        var plan = Assert.IsType<Layers>(LayerPlanner.Plan(Pieces.Of(model, 1, celsius), totalMm));
+        Assert.True(plan.Pours.Count > 1);
+        AssertHolds(plan, totalMm);
+    }
+
+    [Fact]
+    public void Plan_OfAnyDepth_NeverBreaksItsOwnLimits()
+    {
+        var spread = new CureSpread { Draws = 10 };
+        Gen.Select(Gen.Double[2, 90], Gen.Double[15, 26], Gen.Bool).Sample((totalMm, celsius, quick) =>
+        {
+            var model = quick ? ResinCureModel.FastCoating : ResinCureModel.DeepCasting;
+            if (LayerPlanner.Plan(Pieces.Of(model, 1, celsius), totalMm, spread) is Layers plan)
+                AssertHolds(plan, totalMm);
+        }, iter: 12);
+    }
+
+    // 300 mm of the quick resin want more than eight layers of some 9 mm.
+    [Fact]
+    public void Plan_OfFarTooMuch_SaysSo()
+    {
+        Assert.Equal(new TooHotInAnyLayers(8), LayerPlanner.Plan(Pieces.Of(ResinCureModel.FastCoating, 1, 20), 300));
+    }
+
+    // Elapsed hours: thirty hours after Saturday 16:00 is Sunday 22:00, and 21:00 by the clock of a night that gained an hour.
+    [Fact]
+    public void Clock_OfAPour_CountsElapsedHours()
+    {
+        var pour = new PlannedPour(30, 20, null, null!);
+        var first = new DateTimeOffset(2026, 10, 24, 16, 0, 0, TimeSpan.FromHours(2));
+        Assert.Equal(new DateTimeOffset(2026, 10, 25, 21, 0, 0, TimeSpan.FromHours(1)), pour.At(first));
+    }
+
+    private static void AssertHolds(Layers plan, double totalMm)
+    {
+        Assert.Equal(totalMm, plan.Pours.Sum(p => p.DepthMm), 1e-6);
+        Assert.All(plan.Pours, p => Assert.True(p.Peak.HighCelsius <= 80 && p.Peak.RunawayMargin <= 0.40));
+        foreach (var (below, above) in plan.Pours.Zip(plan.Pours.Skip(1)))
+        {
+            Assert.True(above.AtHours > below.AtHours);
+            Assert.InRange(above.AtHours, above.Window!.Opens.EarliestHours!.Value, above.Window.Closes.SafeHours!.Value);
+        }
+    }
+}
