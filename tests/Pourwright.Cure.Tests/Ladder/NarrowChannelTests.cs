@@ -23,7 +23,7 @@ public class NarrowChannelTests(ITestOutputHelper output)
     {
         var channel = new ChannelSolver(widthMm).Run(30);
         output.WriteLine(string.Create(CultureInfo.InvariantCulture,
-            $"{widthMm} mm: {channel.CentrePeakCelsius:0.00}, edge {channel.EdgePeakCelsius:0.0} °C, {channel.LastGelHours:0.0} h"));
+            $"{widthMm} mm: {channel.CentrePeakCelsius:0.00}, {channel.EdgePeakCelsius:0.0} °C, {channel.LastGelHours:0.0} h"));
         Assert.Equal(centreCelsius, channel.CentrePeakCelsius, 0.3);
         Assert.Equal(edgeCelsius, channel.EdgePeakCelsius, 1.0);
         Assert.InRange(channel.LastGelHours, 24.2, 27.3);

@@ -1,0 +1,154 @@
+using CsCheck;
+using Pourwright.Cure.Ladder;
+using Pourwright.Cure.Tests.Readiness;
+using Pourwright.Cure.WorkPlan;
+
+namespace Pourwright.Cure.Tests.WorkPlan;
+
+/// <summary>Habits of the bench: common practice, no source; the arithmetic on them is what is checked.</summary>
+public class SecondDayTests
+{
+    private static readonly WorkSettings Usual = new();
+    private static readonly PieceLadder Ladder = LadderForecaster.Forecast(Pieces.Deep(), Pieces.NoSpread);
+    private static readonly SandedFace Face = new(400, 250);
+
+    // 40 mm read, 36 wanted: 41.5 takes unread high spots only; 39.5 is below every reading, the face is clean; turned, 37.5 and
+    // 36. At the highest reading they take 0, 0.5, 2 and 1.5 mm = 4 mm. Four passes and a turn: 4 · 1 + 2 min.
+    [Fact]
+    public void Planing_OfFortyMillimetres_BeginsOverTheReading()
+    {
+        WorkStep[] expected =
+        [
+            new PlanerPass(1, 41.5, 0, 1), new PlanerPass(1, 39.5, 0.5, 1), new TurnOver(2),
+            new PlanerPass(2, 37.5, 2, 1), new PlanerPass(2, 36, 1.5, 1),
+        ];
+        Assert.Equal(expected, SecondDay.Planing(Piece([40], 36), Usual));
+    }
+
+    // 43 and 39 mm, 36 wanted: 44.5, 42.5, 40.5, 38.5 until below 39; turned, 36.5 and 36.
+    [Fact]
+    public void Planing_OfAnUnevenPiece_CleansOneFaceBeforeItTurns()
+    {
+        var steps = SecondDay.Planing(Piece([43, 41, 39], 36), Usual).ToArray();
+        Assert.Equal([44.5, 42.5, 40.5, 38.5, 36.5, 36], steps.OfType<PlanerPass>().Select(p => p.SettingMm));
+        Assert.Equal(4, Array.FindIndex(steps, s => s is TurnOver));
+    }
+
+    [Fact]
+    public void Planing_OfAnyPiece_EndsAtItsTargetAndNeverBitesDeeperThanAPass()
+    {
+        var pieces = Gen.Select(Gen.Double[0.6, 12].Array[1, 9], Gen.Double[10, 60], Gen.Double[0.3, 3], Gen.Double[0, 2]);
+        pieces.Sample((over, target, pass, highSpots) =>
+        {
+            var piece = Piece([.. over.Select(mm => target + mm)], target);
+            var steps = SecondDay.Planing(piece, Usual with { PassMm = pass, HighSpotsMm = highSpots }).ToArray();
+            var passes = steps.OfType<PlanerPass>().ToArray();
+            Assert.All(passes, p => Assert.InRange(p.TakesMm, 0, pass + 1e-9));
+            Assert.True(passes[0].SettingMm >= piece.ThicknessMm.Max());
+            Assert.True(passes.Last(p => p.Face == 1).SettingMm < piece.ThicknessMm.Min());
+            Assert.Equal(target, passes[^1].SettingMm);
+            Assert.Equal(2, passes[^1].Face);
+            Assert.Equal(piece.ThicknessMm.Max() - target, passes.Sum(p => p.TakesMm), 1e-9);
+        });
+    }
+
+    [Theory]
+    [InlineData(Cutter.HelicalHead, "120 150 180 220 320")]
+    [InlineData(Cutter.StraightKnives, "100 120 150 180 220 320")]
+    [InlineData(Cutter.RouterSled, "80 100 120 150 180 220 320")]
+    public void Grits_AfterEachCutter_BeginWhereItLeftTheFace(Cutter cutter, string grits)
+    {
+        var steps = SecondDay.Sanding(Piece([40], 36) with { Cutter = cutter }, Usual).Cast<SandGrit>();
+        Assert.Equal(grits, string.Join(' ', steps.Select(s => s.Grit)));
+    }
+
+    // 400 x 250 mm under a 150 mm disc, lanes 75 mm apart: ⌈250/75⌉ = 4 along, ⌈400/75⌉ = 6 across, 4 · 400 + 6 · 250 = 3100
+    // mm, at 25 mm/s 124 s = 2.0667 min, and a minute to change. As end grain twice: 4.1333 + 1.
+    [Theory]
+    [InlineData(false, 3.0667)]
+    [InlineData(true, 5.1333)]
+    public void Sanding_OfAFace_IsItsLanesAtTheSpeedOfTheDisc(bool endGrain, double minutes)
+    {
+        var piece = Piece([40], 36) with { Faces = [Face with { EndGrain = endGrain }] };
+        var grit = SecondDay.Sanding(piece, Usual).Cast<SandGrit>().First();
+        Assert.Equal(10, grit.Lanes);
+        Assert.Equal(minutes, grit.Minutes, 1e-4);
+    }
+
+    // 150 mm are exactly two lanes of 75.
+    [Fact]
+    public void Lanes_OfAWholeNumberOfHalfDiscs_AreNoMore()
+    {
+        var piece = Piece([40], 36) with { Faces = [new(300, 150)] };
+        Assert.Equal(2 + 4, SecondDay.Sanding(piece, Usual).Cast<SandGrit>().First().Lanes);
+    }
+
+    // Two coats: 15 min soak each, 24 h between and 24 h after: 48.5 h of waiting, 2 · (15 + 10) min of work.
+    [Fact]
+    public void Finishing_InTwoCoats_WipesOffBeforeEveryRest()
+    {
+        WorkStep[] expected =
+        [
+            new Coat(1, 15), new Wait(0.25), new WipeOff(10), new Wait(24),
+            new Coat(2, 15), new Wait(0.25), new WipeOff(10), new Wait(24),
+        ];
+        Assert.Equal(expected, SecondDay.Finishing(Usual));
+    }
+
+    // Deep casting of 40 mm on a board: handle and sand fall on different days; before the one nothing, between them the planer.
+    [Fact]
+    public void Plan_OfAPieceBetweenItsGates_StopsAtTheNextOne()
+    {
+        var (handle, sand) = (Safe(LadderGate.Handle), Safe(LadderGate.Sand));
+        Assert.True(handle + 12 < sand);
+
+        var early = Plan(handle - 1);
+        Assert.Empty(early.Steps);
+        Assert.Equal(new Block(LadderGate.Handle, handle), early.Block);
+
+        var between = Plan(handle + 1);
+        Assert.All(between.Steps, s => Assert.True(s is PlanerPass or TurnOver));
+        Assert.NotEmpty(between.Steps);
+        Assert.Equal(new Block(LadderGate.Sand, sand), between.Block);
+
+        var ready = Plan(sand + 1);
+        Assert.Null(ready.Block);
+        Assert.Equal(48.5, ready.WaitHours, 1e-9);
+        Assert.Equal(4 + 2 + 5 * 3.06667 + 2 * 25, ready.Minutes, 1e-3);
+    }
+
+    // A forecast alone never makes a piece ready.
+    [Fact]
+    public void Plan_OfAPieceThatFeelsSoft_IsBlockedWhateverTheForecast()
+    {
+        var day = SecondDay.Plan(Piece([40], 36), new(Ladder, Safe(LadderGate.Sand) + 100, TouchedHard: false));
+        Assert.Empty(day.Steps);
+        Assert.Equal(LadderGate.Handle, day.Block!.Gate);
+    }
+
+    [Fact]
+    public void Cautions_OfDustAndRags_DeferToThoseWhoDecide()
+    {
+        Assert.Contains("part-cured", Block.Caution);
+        Assert.Contains("the safety data sheet, local code and licensed practice decide", Block.Caution);
+        Assert.Contains("safety data sheet of the finish and the local fire code decide", WipeOff.Caution);
+    }
+
+    [Theory]
+    [InlineData("Lowest thickness reading (over the target)", 36.5, 36, 400)]
+    [InlineData("Highest thickness reading", 35, 36, 400)]
+    [InlineData("Length of the piece", 40, 36, 250)]
+    public void Plan_OfAPieceThatCannotBePlaned_IsRefused(string quantity, double readMm, double targetMm, double lengthMm)
+    {
+        var piece = Piece([readMm], targetMm) with { LengthMm = lengthMm };
+        var refused = Assert.Throws<CureRangeException>(() => SecondDay.Plan(piece, new(Ladder, 300, TouchedHard: true)));
+        Assert.Equal(quantity, refused.Quantity);
+    }
+
+    private static WorkDay Plan(double atHours) => SecondDay.Plan(Piece([40], 36), new(Ladder, atHours, TouchedHard: true));
+
+    private static double Safe(LadderGate gate) => Ladder[gate].Times.SafeHours!.Value;
+
+    private static RoughPiece Piece(double[] thicknessMm, double targetMm) =>
+        new(thicknessMm, targetMm, 400, [Face], Cutter.HelicalHead);
+}
