@@ -27,8 +27,8 @@ public class WhatIfTests(ITestOutputHelper output)
         Assert.IsType<Possible>(answer);
     }
 
-    // 40 mm at 20 °C with the usual spread reaches 80 °C in its hot draws already; warmth before the peak feeds it and is
-    // refused, with the time from which it no longer does; from then on it is possible and helps.
+    // 36 mm at 20 °C stay under 80 °C, their hot draws too (40 mm would not). Warmth before the peak feeds it and is refused, with
+    // the time from which it no longer does; from then on it is possible and helps.
     [Fact]
     public void HoldRoom_BeforeThePeak_IsRefusedUntilThePeakIsPast()
     {
