@@ -169,8 +169,10 @@ public sealed class DemoStory(DemoStudio studio, DemoClock clock, QuietWorker wo
             var instructor = number <= 5 ? "Imke" : "Joss";
             await studio.TouchAsync(number, Check.Types.Touch.Firm, instructor);
             foreach (var kind in new[] { Step.Types.Kind.Saw, Step.Types.Kind.Plane, Step.Types.Kind.Sand, Step.Types.Kind.Finish, Step.Types.Kind.HandOver })
+            {
                 TellCautions(number, await studio.StepAsync(number, kind, instructor));
-            clock.JumpTo(clock.GetUtcNow().AddMinutes(20));
+                clock.JumpTo(clock.GetUtcNow().AddMinutes(5));
+            }
         }
         await worker.SettleAsync();
         Say("Sawn, planed, sanded, oiled and taken home. Oily rags lie flat outdoors or in a closed metal can; the safety data sheet and local code decide.");

@@ -33,8 +33,8 @@ public static class CureChart
         double[] shown = [.. course.Room.SelectMany(point => point).Concat(course.Middle).Concat(course.Surfaces).Select(point => point.Value)];
         // With nothing to show, a room that people work in.
         plot.Axes.SetLimitsY(shown.Append(course.MinCureTemperatureCelsius ?? 20).Min() - 2, shown.DefaultIfEmpty(25).Max() + 2);
-        foreach (var pours in Crowds(course, course.Pours)) Flag(plot, course, pours, Ink);
-        foreach (var steps in Crowds(course, course.Steps)) Flag(plot, course, steps, Accent);
+        foreach (var (pours, row) in Crowds(course, course.Pours).Select((crowd, i) => (crowd, i % 2))) Flag(plot, course, pours, Ink, row);
+        foreach (var (steps, row) in Crowds(course, course.Steps).Select((crowd, i) => (crowd, i % 2))) Flag(plot, course, steps, Accent, row);
         return Png(plot, TemperatureHeightPt);
     }
 
@@ -140,11 +140,13 @@ public static class CureChart
         return crowds;
     }
 
-    private static void Flag(Plot plot, CureCourse course, List<CourseMark> marks, string colour)
+    /// <param name="row">0 or 1: labels of neighbours stand on two lines, since one may reach over the other.</param>
+    private static void Flag(Plot plot, CureCourse course, List<CourseMark> marks, string colour, int row)
     {
         foreach (var mark in marks) plot.Add.VerticalLine(X(course, mark.Time), 0.8f, InChart(colour), LinePattern.Dashed);
         var text = string.Join(", ", marks.Select(mark => mark.Text).Distinct());
-        var (first, last, top) = (X(course, marks[0].Time), X(course, marks[^1].Time), plot.Axes.GetLimits().Top);
+        var limits = plot.Axes.GetLimits();
+        var (first, last, top) = (X(course, marks[0].Time), X(course, marks[^1].Time), limits.Top - row * 0.07 * limits.VerticalSpan);
         // Outside the lines, on the side where there is room.
         var (left, right) = (X(course, course.From), X(course, course.To));
         if (right - last < (right - left) / 4) Label(plot, text + " ", first, top, Alignment.UpperRight, colour);
