@@ -3,13 +3,16 @@ using System.Globalization;
 namespace Pourwright.Cure.DataSheets;
 
 /// <summary>Two figures of a data sheet that no resin like those of its class can both have.</summary>
-/// <remarks>The rule: a figure is more than three spreads from all others; named with it is the one it disagrees with most.</remarks>
+/// <remarks>
+/// The rule: a figure lies more than three spreads from what all others say; named with it is the one with which, the two alone,
+/// it disagrees most.
+/// </remarks>
 public sealed class ContradictorySheetException : Exception
 {
     internal ContradictorySheetException(string version, FigureFit first, FigureFit second, double spreads)
         : base(string.Create(CultureInfo.InvariantCulture,
             $"Data sheet {version} contradicts itself: {Numbers(first)}, but {Numbers(second)}. "
-            + $"Either alone would fit; together they lie {spreads:0.0} spreads apart: check both for a misprint or a wrong unit.")) =>
+            + $"The two alone lie {spreads:0.0} spreads apart. Check both for a misprint or a wrong unit, or leave out one.")) =>
         (First, Second, Spreads) = (first, second, spreads);
 
     /// <summary>The one that stands first on the sheet, with what the best compromise says in its place.</summary>

@@ -22,7 +22,7 @@ public sealed record DataSheet
     /// <summary>What the resin is made for.</summary>
     public required CureClass CureClass { get; init; }
 
-    /// <summary>Times, depths and peaks, in any order, at most 20.</summary>
+    /// <summary>Times, depths and peaks, in any order, at most 12.</summary>
     public IReadOnlyList<SheetFigure> Figures { get; init; } = [];
 
     /// <summary>Epoxide equivalent weight of part A, in g/mol.</summary>
@@ -46,7 +46,7 @@ public sealed record DataSheet
     internal void Check()
     {
         ArgumentException.ThrowIfNullOrWhiteSpace(Version);
-        CureRangeException.Check("Number of figures", Figures.Count, 0, 20, "");
+        CureRangeException.Check("Number of figures", Figures.Count, 0, 12, "");
         foreach (var figure in Figures)
             figure.Check();
         Check("Epoxide equivalent weight", EpoxideEquivalentGramsPerMole, 80, 1500, "g/mol");

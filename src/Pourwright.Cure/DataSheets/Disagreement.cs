@@ -4,9 +4,10 @@ namespace Pourwright.Cure.DataSheets;
 /// <remarks>
 /// S_A is the least cost of fitting the figures A alone together with the prior. Two sets disagree by D = S_(A and B) −
 /// max(S_A, S_B): each fits with the prior, both together do not. A figure contradicts the rest when D of it and all others
-/// passes 3² (three spreads); named beside it is the one figure with which, the two alone, it disagrees most. Taking away either
-/// of the two makes what is left fit. One figure far from the literature contradicts nobody: its own S is as large. Nor does a
-/// sheet that is quick or slow as a whole: for this question alone the spread of the rate scale is five times wider (our choice).
+/// passes 3² (three spreads); named beside it is the one figure with which, the two alone, it disagrees most. Where a sheet has
+/// no third figure, either of the two may be the wrong one; else it is the one whose removal lets the rest fit.
+/// One figure far from the literature contradicts nobody: its own S is as large. Nor does a sheet that is quick or slow as a
+/// whole: for this question alone the spread of the rate scale is five times wider (our choice).
 /// S_A comes from the model made linear about the fit: with d = r − J u the misfits at the prior, S_A = d_Aᵀ (I + J_A J_Aᵀ)⁻¹
 /// d_A. That is exact where the model is a line, and near enough to say who disagrees.
 /// </remarks>
@@ -55,5 +56,6 @@ internal sealed class Disagreement
     private static double Dot(double[] a, double[] b) => a.Zip(b, (x, y) => x * y).Sum();
 
     // u_0 is the rate scale: slopes by it grow with its spread.
-    private static double Covariance(double[] a, double[] b) => Dot(a, b) + (RateScaleFreedom * RateScaleFreedom - 1) * a[0] * b[0];
+    private static double Covariance(double[] a, double[] b) =>
+        Dot(a, b) + (RateScaleFreedom * RateScaleFreedom - 1) * a[0] * b[0];
 }

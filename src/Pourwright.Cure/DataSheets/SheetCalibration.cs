@@ -47,7 +47,7 @@ public sealed record ParameterFit(
     /// <summary>Unit of both spreads: ln, or K.</summary>
     public string SpreadUnit => Parameter == CureParameter.FinalGlass ? "K" : "ln";
 
-    /// <summary>Posterior over prior spread: near 1 the value is still that of the literature, near 0 it is the sheet's.</summary>
+    /// <summary>Posterior over prior spread: near 1 the value is still the literature's, near 0 the sheet's.</summary>
     public double StillPrior => PosteriorSpread / PriorSpread;
 }
 

@@ -28,8 +28,8 @@ public static class SheetCalibrator
         ParameterFit[] parameters = [.. Parameters(prior, fit, candidate)];
         var ratio = SheetRatio.Check(sheet);
         return new(
-            candidate.Resin with { Revision = Revision(prior.Median.Revision, sheet) }, parameters, figures[..sheet.Figures.Count], ratio,
-            [.. Cautions(fit, parameters, figures, ratio)]);
+            candidate.Resin with { Revision = Revision(prior.Median.Revision, sheet) },
+            parameters, figures[..sheet.Figures.Count], ratio, [.. Cautions(fit, parameters, figures, ratio)]);
     }
 
     // The figures of the sheet, then what they imply; and the figure to which each belongs.
@@ -66,7 +66,7 @@ public static class SheetCalibrator
         yield return Row(CureParameter.HeatOfReaction, before.HeatOfReactionJPerKg, after.HeatOfReactionJPerKg, (4, 1));
         yield return Row(
             CureParameter.FinalGlass, before.Reaction.Glass.CuredKelvin - PieceRun.ZeroCelsius,
-            after.Reaction.Glass.CuredKelvin - PieceRun.ZeroCelsius, (5, 1));
+            after.Reaction.Glass.CuredKelvin - PieceRun.ZeroCelsius, (SheetPrior.FinalGlass, 1));
         yield return Row(CureParameter.HeatLoss, 1, candidate.HeatLossFactor, (6, 1));
     }
 

@@ -24,8 +24,8 @@ internal sealed class Candidate(ResinCureModel resin, double heatLossFactor)
 
 /// <summary>What a casting does, through its depth.</summary>
 /// <remarks>
-/// A model that never lets it be demolded answers 2000 h, and e times more for each 10 K that it stays short: never a time to tell
-/// anyone, only a slope that leads a fit back to models that do.
+/// A model that never lets it be demolded answers 2000 h, and e times more for each 10 K that it stays short: never a time to
+/// tell anyone, only a slope that leads a fit back to models that do.
 /// </remarks>
 /// <param name="DemoldHours">Time until Tg − T ≥ 0 K everywhere, in h.</param>
 /// <param name="PeakCelsius">Hottest point, in °C.</param>
@@ -46,11 +46,15 @@ internal sealed record SheetCasting(double DemoldHours, double PeakCelsius)
         var (watch, detail) = (new GateWatch(), Detail.Coarse);
         var departure = Departure.None with { HeatLossFactor = candidate.HeatLossFactor };
         PieceRun.Solve(new CureSolver(detail.Tolerance), piece, departure, detail, watch);
-        var shortKelvin = temperatureCelsius + PieceRun.ZeroCelsius - candidate.Resin.Reaction.Glass.Kelvin(watch.LeastConversion);
         return new(
-            double.IsFinite(watch.DemoldSeconds)
-                ? watch.DemoldSeconds / 3600
-                : LongestHours * Math.Exp(Math.Max(shortKelvin, 0) / KelvinPerEFold),
+            double.IsFinite(watch.DemoldSeconds) ? watch.DemoldSeconds / 3600 : LateHours(candidate, watch, temperatureCelsius),
             watch.PeakKelvin - PieceRun.ZeroCelsius);
+    }
+
+    private static double LateHours(Candidate candidate, GateWatch watch, double temperatureCelsius)
+    {
+        var glassKelvin = candidate.Resin.Reaction.Glass.Kelvin(watch.LeastConversion);
+        var shortKelvin = Math.Max(0, temperatureCelsius + PieceRun.ZeroCelsius - glassKelvin);
+        return LongestHours * Math.Exp(shortKelvin / KelvinPerEFold);
     }
 }

@@ -124,10 +124,10 @@ public sealed record DemoldTime(double Hours, double DepthMm, double Temperature
     }
 }
 
-/// <summary>Time until nothing more happens at this temperature: 0.98 of the conversion at which the glass stops the cure.</summary>
+/// <summary>Time until nothing more happens: 0.98 of the conversion at which the glass stops the cure.</summary>
 /// <remarks>
 /// At room temperature that is never conversion 1: the cure stops where Tg(α) = T + 18 K (18 K and 0.98 are our choices, no
-/// source).
+/// source). Spread 0.50: makers mean different things by it and round to a week (common practice, no source).
 /// </remarks>
 /// <param name="Hours">Full cure, in h.</param>
 /// <param name="TemperatureCelsius">Of a thin piece, in °C.</param>
@@ -137,7 +137,7 @@ public sealed record FullCureTime(double Hours, double TemperatureCelsius) : She
     public override string Name => Text($"Full cure at {TemperatureCelsius:0.#} °C");
 
     /// <inheritdoc/>
-    public override double Spread => OperatorLnSd;
+    public override double Spread => 0.50;
 
     internal override void Check()
     {

@@ -4,7 +4,9 @@ namespace Pourwright.Cure.DataSheets;
 /// <remarks>
 /// Makes S(u) = Σ r_i(u)² + Σ u_j² least, with r_i the misfit of figure i in its spreads and u_j the distance of parameter j from
 /// its median in spreads; by Gauss and Newton with the damping of [Levenberg1944] and [Marquardt1963], slopes by central
-/// differences. Covariance after Laplace: (I + JᵀJ)⁻¹ in u, which is (JᵀS⁻¹J + T⁻¹)⁻¹ in the parameters themselves.
+/// differences. Covariance after Laplace: (I + JᵀJ)⁻¹ in u, which is (JᵀS⁻¹J + T⁻¹)⁻¹ in the parameters themselves; there the
+/// slopes along Tg∞ are taken over one spread either way, because a time of full cure has a cusp where Tg∞ = T + 18 K: it falls
+/// on both sides, and a slope at one point would claim to know the side.
 /// A fit ends: at most 40 rounds, each of at most 8 trials, inside ±3.5 spreads.
 /// </remarks>
 internal sealed class SheetFit
@@ -23,13 +25,14 @@ internal sealed class SheetFit
     {
         (this.prior, this.figures) = (prior, figures);
         best = Tried(new double[SheetPrior.Parameters]);
-        Slopes = SlopesAt(best.U);
+        Slopes = SlopesAt(best.U, Difference);
         for (var round = 0; round < MostRounds && figures.Length > 0 && !IsSettled; round++)
         {
             IsSettled = !Improved();
-            Slopes = SlopesAt(best.U);
+            Slopes = SlopesAt(best.U, Difference);
         }
         IsSettled |= figures.Length == 0;
+        Slopes = SlopesAt(best.U, alongGlass: 1);
         Information = new(SheetPrior.Parameters, (j, k) => Curvature(j, k, 0));
     }
 
@@ -76,15 +79,16 @@ internal sealed class SheetFit
     private double Curvature(int j, int k, double damp) =>
         (j == k ? 1 + damp : 0) + Slopes.Sum(slope => slope[j] * slope[k]);
 
-    private double[][] SlopesAt(double[] at)
+    private double[][] SlopesAt(double[] at, double alongGlass)
     {
         var slopes = figures.Select(_ => new double[SheetPrior.Parameters]).ToArray();
         for (var j = 0; j < SheetPrior.Parameters; j++)
         {
-            double[] MisfitsBeside(double by) => Tried([.. at.Select((u, k) => k == j ? u + by : u)]).Misfits;
-            var (more, less) = (MisfitsBeside(Difference), MisfitsBeside(-Difference));
+            var by = j == SheetPrior.FinalGlass ? alongGlass : Difference;
+            double[] MisfitsBeside(double away) => Tried([.. at.Select((u, k) => k == j ? u + away : u)]).Misfits;
+            var (more, less) = (MisfitsBeside(by), MisfitsBeside(-by));
             for (var i = 0; i < slopes.Length; i++)
-                slopes[i][j] = (more[i] - less[i]) / (2 * Difference);
+                slopes[i][j] = (more[i] - less[i]) / (2 * by);
         }
         return slopes;
     }

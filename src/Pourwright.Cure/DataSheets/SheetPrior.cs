@@ -20,6 +20,9 @@ internal sealed class SheetPrior
     /// <summary>Number of parameters.</summary>
     public const int Parameters = 7;
 
+    /// <summary>Place of Tg∞ among them.</summary>
+    public const int FinalGlass = 5;
+
     private const double RateConstantLnSd = 0.7;
     private const double EpoxideJoulesPerMole = 103e3;
     private const double UnknownHeatJPerKg = 320e3;
@@ -57,7 +60,7 @@ internal sealed class SheetPrior
             E1JoulesPerMole = law.E1JoulesPerMole * energy,
             E2JoulesPerMole = law.E2JoulesPerMole * energy,
         };
-        var glass = Median.Reaction.Glass with { CuredKelvin = Median.Reaction.Glass.CuredKelvin + Shift(5) };
+        var glass = Median.Reaction.Glass with { CuredKelvin = Median.Reaction.Glass.CuredKelvin + Shift(FinalGlass) };
         return new(
             Median with
             {

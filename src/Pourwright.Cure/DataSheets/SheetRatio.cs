@@ -21,9 +21,11 @@ internal static class SheetRatio
 
     /// <summary>Both ratios, where the sheet gives all four numbers.</summary>
     public static RatioCheck? Check(DataSheet sheet) =>
-        (sheet.HardenerPartsPer100ResinByMass, ByMassFromVolume(sheet)) is ({ } printed, { } computed) ? new(printed, computed) : null;
+        (sheet.HardenerPartsPer100ResinByMass, ByMassFromVolume(sheet)) is ({ } printed, { } fromVolume)
+            ? new(printed, fromVolume)
+            : null;
 
-    /// <summary>Density of the mix, in kg/m³: 1/ρ = w_A/ρ_A + w_B/ρ_B, volumes adding up; null where a number is missing.</summary>
+    /// <summary>Density of the mix, in kg/m³: 1/ρ = w_A/ρ_A + w_B/ρ_B, volumes adding up; null without the numbers.</summary>
     public static double? MixDensityKgPerM3(DataSheet sheet)
     {
         if ((sheet.HardenerPartsPer100ResinByMass ?? ByMassFromVolume(sheet)) is not { } parts)

@@ -6,7 +6,8 @@ namespace Pourwright.Cure.DataSheets;
 /// <summary>A film so thin that it keeps the temperature of the room.</summary>
 internal static class ThinFilm
 {
-    /// <summary>How far above the room the glass transition climbs before it stops the cure, in K (our choice, no source).</summary>
+    /// <summary>How far the glass transition climbs above the room before it stops the cure, in K.</summary>
+    /// <remarks>Our choice, no source.</remarks>
     public const double GlassAboveRoomKelvin = 18;
 
     private const int Panels = 64;

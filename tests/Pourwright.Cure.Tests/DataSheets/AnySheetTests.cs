@@ -6,18 +6,20 @@ using Pourwright.Cure.Tests.Readiness;
 namespace Pourwright.Cure.Tests.DataSheets;
 
 /// <summary>Whatever a maker prints or leaves out: a model that can be asked, or a refusal that names two figures.</summary>
-/// <remarks>Thirty a run; the environment variable CsCheck_Iter sets more.</remarks>
+/// <remarks>Twenty a run; the environment variable CsCheck_Iter sets more.</remarks>
 public class AnySheetTests
 {
     private static readonly long Runs =
-        long.TryParse(Environment.GetEnvironmentVariable("CsCheck_Iter"), out var wanted) ? wanted : 30;
+        long.TryParse(Environment.GetEnvironmentVariable("CsCheck_Iter"), out var wanted) ? wanted : 20;
 
     private static readonly Gen<double> Room = Gen.Double[15, 30];
+
+    private static readonly Gen<Vessel> Vessels = Gen.OneOf(Gen.Const(Vessel.Cup), Gen.Const(Vessel.Tray));
 
     // A factor of two or so about what resins do: some sheets hold together, some do not.
     private static readonly Gen<SheetFigure>[] Kinds =
     [
-        Gen.Select(Gen.Double[2, 12], Gen.Long[100_000, 3_000_000], Gen.OneOf(Gen.Const(Vessel.Cup), Gen.Const(Vessel.Tray)), Room,
+        Gen.Select(Gen.Double[2, 12], Gen.Long[100_000, 3_000_000], Vessels, Room,
             (hours, mass, vessel, room) => (SheetFigure)new PotLife(hours, mass, vessel, room)),
         Gen.Select(Gen.Double[8, 40], Room, (hours, room) => (SheetFigure)new GelTime(hours, room)),
         Gen.Select(Gen.Double[8, 40], Room, (hours, room) => (SheetFigure)new GelTime(hours, room)),
@@ -62,7 +64,7 @@ public class AnySheetTests
             Assert.Equal(once.Parameters, twice.Parameters);
             Assert.Equal(once.Model, twice.Model);
             Assert.Equal(sheet.Figures, once.Figures.Select(f => f.Figure));
-            Assert.All(once.Figures, f => Assert.True(double.IsFinite(f.Residual) && double.IsFinite(f.Misfit) && f.Modelled > 0));
+            Assert.All(once.Figures, f => Assert.True(double.IsFinite(f.Residual + f.Misfit) && f.Modelled > 0));
             Assert.All(once.Parameters, p => Assert.InRange(p.StillPrior, 0.01, 1 + 1e-9));
             Assert.All(once.Parameters, p => Assert.True(double.IsFinite(p.Fitted)));
             var forecast = PieceForecaster.Forecast(Pieces.Of(once.Model, 10, 20), new() { Draws = 8 });

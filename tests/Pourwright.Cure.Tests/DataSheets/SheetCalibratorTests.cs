@@ -68,7 +68,7 @@ public class SheetCalibratorTests
         Assert.InRange(fitted[CureParameter.RateScale].StillPrior, 0, 0.4);
 
         void AssertNear(double moved, CureParameter parameter) =>
-            Assert.InRange(Moved(fitted[parameter]) - moved, -fitted[parameter].PosteriorSpread, fitted[parameter].PosteriorSpread);
+            Assert.Equal(moved, Moved(fitted[parameter]), fitted[parameter].PosteriorSpread);
     }
 
     // Were c alone free: ∂r/∂u = 0.495/0.20 = 2.475 and the spread falls to 1/√(1 + 2.475²) = 0.375 of itself. The exponent n
