@@ -142,6 +142,43 @@ public class SheetCalibratorTests
         Assert.InRange(RunawayScreen.Psi(deep.Model, 0.080, 296.15, 13 * deep[CureParameter.HeatLoss].Fitted), 0.40, 0.50);
     }
 
+    // A/V = (4 + 2/s)/D with D³ = 4V/(π s). Cup, s = 1: 6/D; tray, s = 0.1: 24/D. Equal where D_tray = 4 D_cup, so V_tray/V_cup =
+    // 4³ · 0.1 = 6.4: what a kilogram does in a cup, 6.4 kg do in a tray.
+    [Fact]
+    public void PotLife_InATray_IsThatOfASmallerBatchInACup()
+    {
+        ParameterFit[] Fitted(long massMg, Vessel vessel) =>
+            [.. SheetCalibrator.Calibrate(Sheets.Of(new PotLife(3, massMg, vessel, 23))).Parameters];
+        foreach (var (cup, tray) in Fitted(1_000_000, Vessel.Cup).Zip(Fitted(6_400_000, Vessel.Tray)))
+            Assert.Equal(cup.Fitted, tray.Fitted, 1e-6 * Math.Abs(cup.Fitted));
+        Assert.NotEqual(Fitted(1_000_000, Vessel.Cup)[0].Fitted, Fitted(1_000_000, Vessel.Tray)[0].Fitted, 1e-3);
+    }
+
+    // 6 h at 40 mm are reached either by a hot casting or by a quick resin that stays below 80 °C. Only a maker who prints a
+    // hotter peak himself is believed the hot one.
+    [Fact]
+    public void DemoldTime_OfAFewHours_IsNoRunawayUnlessTheSheetPrintsOne()
+    {
+        double PeakCelsius(DataSheet sheet)
+        {
+            var fitted = SheetCalibrator.Calibrate(sheet);
+            return Sheets.Peak(fitted.Model, 40, 23).PeakCelsius;
+        }
+
+        Assert.InRange(PeakCelsius(Sheets.Of(new DemoldTime(8, 40, 23))), 30, 105);
+        Assert.InRange(PeakCelsius(Sheets.Of(new DemoldTime(8, 40, 23), new MeasuredPeak(140, 40, 23))), 120, 160);
+    }
+
+    // Full cure takes longest where Tg∞ = T + 18 K = 41 °C: the same hours belong to a lower and to a higher Tg∞. 285 h lead to
+    // 45 °C; the slope at that point alone would leave 0.64 of the prior spread, the chord over 10 K either way leaves 0.85.
+    [Fact]
+    public void FullCure_NearItsLongest_DoesNotClaimToKnowTheGlassTransition()
+    {
+        var fitted = SheetCalibrator.Calibrate(Sheets.Of(new GelTime(27.1, 23), new FullCureTime(285, 23)));
+        Assert.InRange(fitted[CureParameter.FinalGlass].Fitted, 44, 47);
+        Assert.InRange(fitted[CureParameter.FinalGlass].StillPrior, 0.8, 0.9);
+    }
+
     // (98 to 110) kJ per mole of epoxide, 103 in the middle (from memory, no source): 103e3/(187 + 95) = 365 J/g, 103e3/(195 +
     // 60) = 404 J/g; one weight alone says nothing: 320 J/g ± 12 %.
     [Theory]
