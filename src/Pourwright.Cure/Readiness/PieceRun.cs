@@ -3,9 +3,15 @@ using Pourwright.Cure.Heat;
 namespace Pourwright.Cure.Readiness;
 
 /// <summary>Departure of one run from the likely one: factors and shifts.</summary>
-internal readonly record struct Departure(
+/// <param name="RateFactor">Of both chemical rate constants.</param>
+/// <param name="HeatFactor">Of the heat of reaction.</param>
+/// <param name="HeatLossFactor">Of the heat lost through faces and sides.</param>
+/// <param name="AmbientShiftKelvin">Of the air, in K.</param>
+/// <param name="GlassShiftKelvin">Of the glass transition at every conversion, in K.</param>
+public readonly record struct Departure(
     double RateFactor, double HeatFactor, double HeatLossFactor, double AmbientShiftKelvin, double GlassShiftKelvin)
 {
+    /// <summary>The likely run itself.</summary>
     public static Departure None => new(1, 1, 1, 0, 0);
 }
 

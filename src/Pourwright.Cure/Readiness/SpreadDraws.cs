@@ -15,14 +15,20 @@ internal static class SpreadDraws
 
     public static IEnumerable<Departure> Of(CureSpread spread)
     {
-        var points = Mirrored(spread.Seed, (spread.Draws + 1) / 2).Take(spread.Draws).ToArray();
-        var scores = Enumerable.Range(0, Dimensions).Select(dimension => Scores([.. points.Select(p => p[dimension])])).ToArray();
+        var scores = Scores(spread.Seed, spread.Draws);
         return Enumerable.Range(0, spread.Draws).Select(i => new Departure(
             Math.Exp(spread.RateLnSd * scores[0][i]),
             Math.Exp(spread.HeatLnSd * scores[1][i]),
             Math.Exp(spread.HeatLossLnSd * scores[2][i]),
             spread.AmbientOffsetSdKelvin * scores[3][i],
             spread.TgOffsetSdKelvin * scores[4][i]));
+    }
+
+    /// <summary>Normal scores of every draw, without unit: one array a coordinate, five of them.</summary>
+    public static double[][] Scores(int seed, int draws)
+    {
+        var points = Mirrored(seed, (draws + 1) / 2).Take(draws).ToArray();
+        return [.. Enumerable.Range(0, Dimensions).Select(dimension => Scores([.. points.Select(p => p[dimension])]))];
     }
 
     /// <summary>Quantile, on the line between the order statistics at (i + ½)/n; infinite when it was not reached.</summary>
@@ -46,7 +52,7 @@ internal static class SpreadDraws
     }
 
     // The k-th smallest coordinate of n becomes the normal score of (k + ½)/n.
-    private static double[] Scores(double[] coordinates)
+    public static double[] Scores(double[] coordinates)
     {
         int[] order = [.. Enumerable.Range(0, coordinates.Length)];
         Array.Sort([.. coordinates], order);

@@ -28,6 +28,9 @@ public static class Bibliography
     /// <summary>Sources by key.</summary>
     public static IReadOnlyDictionary<string, Source> Sources { get; } = new Source[]
     {
+        new("AbramowitzStegun1964",
+            "Abramowitz, Stegun, Handbook of Mathematical Functions (1964): chapter 26, the normal distribution.",
+            SourceStanding.FromMemory),
         new("Barral1995",
             "Barral et al., J. Appl. Polym. Sci. 56 (1995) 1029: bisphenol A epoxide with a cycloaliphatic diamine, 60–110 °C.",
             SourceStanding.AbstractSeen),
@@ -58,8 +61,14 @@ public static class Bibliography
         new("Levenberg1944",
             "Levenberg, Q. Appl. Math. 2 (1944) 164: a method for certain non-linear problems in least squares.",
             SourceStanding.FromMemory),
+        new("LiuWest2001",
+            "Liu, West, Combined parameter and state estimation, in Sequential Monte Carlo Methods in Practice (2001).",
+            SourceStanding.FromMemory),
         new("Marquardt1963",
             "Marquardt, J. Soc. Ind. Appl. Math. 11 (1963) 431: least-squares estimation of nonlinear parameters.",
+            SourceStanding.FromMemory),
+        new("McCullagh1980",
+            "McCullagh, Regression models for ordinal data, J. R. Stat. Soc. B 42 (1980) 109.",
             SourceStanding.FromMemory),
         new("MoistureCure2023",
             "arXiv 2304.01375 (2023): amine hardener with up to 12 % of water cures faster; authors not noted.",
