@@ -3,11 +3,13 @@ using Pourwright.Benchmarks;
 return args switch
 {
     ["cure"] => CureBenchmark.Run(),
+    ["learning", .. var options] => LearningBenchmark.Run(options),
     _ => Usage(),
 };
 
 static int Usage()
 {
-    Console.Error.WriteLine("Say which: cure. Run in Release on an idle machine: dotnet run -c Release --project tests/Pourwright.Benchmarks -- cure");
+    Console.Error.WriteLine("Say which: cure, or learning [--studios N] [--lots N].");
+    Console.Error.WriteLine("Run in Release on an idle machine: dotnet run -c Release --project tests/Pourwright.Benchmarks -- cure");
     return 2;
 }
