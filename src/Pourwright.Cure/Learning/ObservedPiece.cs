@@ -9,8 +9,8 @@ public sealed record AmbientScenario(double Weight, IReadOnlyList<AmbientPoint> 
 
 /// <summary>A piece of one resin and one lot, where it stands, and what is newly seen of it.</summary>
 /// <remarks>
-/// A piece of several lots goes under the one that decides its gates; a piece of several resins can be forecast, not learned
-/// from.
+/// A piece of several lots goes under the one that decides its gates. A piece of several resins is refused: a belief is of one,
+/// and <see cref="PieceForecaster"/> forecasts it without learning.
 /// </remarks>
 public sealed record ObservedPiece
 {
@@ -39,6 +39,8 @@ public sealed record ObservedPiece
 
     internal void Check()
     {
+        var resins = Piece.Layers.Select(layer => layer.Resin).Distinct().Count();
+        CureRangeException.Check("Number of resins in a piece that learns", resins, 1, 1, "");
         foreach (var air in Scenarios)
             CureRangeException.Check("Weight of a course of the air", air.Weight, double.Epsilon, 1e9, "");
         foreach (var air in Airs)

@@ -72,7 +72,7 @@ public sealed record WeightedDraws
     /// [LiuWest2001]. ξ is the difference of two of the draws over √2, which has their covariance without any factoring: a lot
     /// and a site that only together explain a piece stay tied (our choice in place of a normal ξ).
     /// </remarks>
-    internal WeightedDraws Resampled(int seed)
+    public WeightedDraws Resampled(int seed)
     {
         const double Discount = 0.98, Kept = (3 * Discount - 1) / (2 * Discount);
         var (random, count) = (new Random(seed), Weights.Count);

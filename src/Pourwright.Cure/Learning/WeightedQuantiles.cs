@@ -8,11 +8,14 @@ namespace Pourwright.Cure.Learning;
 /// less. Value k stands at (W_k − w_k/2) n/(n + 1) + ½/(n + 1), W the running sum of weights, n the effective draws; straight
 /// lines between; the outermost values beyond.
 /// </remarks>
-internal sealed class WeightedQuantiles
+public sealed class WeightedQuantiles
 {
     private readonly double[] values;
     private readonly double[] places;
 
+    /// <param name="values">At least one, in any order and unit; infinite for never.</param>
+    /// <param name="weights">One for each, summing to 1.</param>
+    /// <param name="effective">How many equal draws they are worth.</param>
     public WeightedQuantiles(IEnumerable<double> values, IEnumerable<double> weights, double effective)
     {
         this.values = [.. values];

@@ -37,6 +37,18 @@ public class LotPaceTests
         Assert.Equal(0, pace.QuickProbability);
     }
 
+    [Fact]
+    public void Pace_OfTheOnlyLot_IsAgainstItsPrior()
+    {
+        var belief = ResinBelief.From(new(), new(), new()
+        {
+            Weights = [0.5, 0.5],
+            Scores = new Dictionary<string, IReadOnlyList<double>> { ["lot only rate"] = [1, 3] },
+        });
+        Assert.Equal(Math.Exp(0.2), belief.Lot("only")!.RateFactor, 1e-12);
+        Assert.Equal(LotVerdict.Quick, belief.Lot("only")!.Verdict);
+    }
+
     // A third lot cures at four fifths of the rate of the first two, and is seen as it is, to two hours.
     [Fact]
     public void Lot_AQuarterSlow_IsNotedFromChecksAlone()

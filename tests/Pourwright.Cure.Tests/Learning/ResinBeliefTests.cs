@@ -218,10 +218,4 @@ public class ResinBeliefTests
         Assert.Equal(all.Average(), rates.Average(), 0.01);
         Assert.True(rates.Average() > 0.1);
     }
-
-    [Fact]
-    public void Observation_OutsideTheHorizon_IsRefused() =>
-        Assert.Equal("Time of a check", Refusal(Piece(new TouchSeen(169, Touch.Firm))).Quantity);
-
-    private static CureRangeException Refusal(ObservedPiece piece) => Assert.Throws<CureRangeException>(() => Before.Given(piece));
 }
