@@ -13,7 +13,7 @@ public static class DemoCommand
     public static async Task RunAsync(string[] args, TextWriter output)
     {
         var isStaying = args.Contains("--stay");
-        var folder = Directory.CreateDirectory(Path.Combine("demo", Guid.NewGuid().ToString("N")[..8])).FullName;
+        var folder = Directory.CreateDirectory(Path.Combine("demo-output", Guid.NewGuid().ToString("N")[..8])).FullName;
         var clock = new DemoClock(Start);
         string[] settings = [$"--Node:Database={Path.Combine(folder, "studio.db")}", .. isStaying ? [] : new[] { "--Node:GrpcPort=0", "--Node:HttpPort=0" }, "--Logging:LogLevel:Default=Warning", .. args.Where(arg => arg.StartsWith("--Node:", StringComparison.Ordinal))];
         await using var app = StudioHost.Build(settings, builder => builder.Services.AddSingleton<TimeProvider>(clock));
