@@ -6,7 +6,7 @@ namespace Pourwright.Cure.Learning;
 /// <summary>A forecast, and what is believed of the resin after the observations that came with the question.</summary>
 /// <param name="Belief">To go on from.</param>
 /// <param name="Forecast">Gates and peak at 5, 50 and 95 % of weighted draws and courses of the air.</param>
-/// <param name="EffectiveDraws">How many equal draws the forecast rests on.</param>
+/// <param name="EffectiveDraws">How many independent draws the forecast rests on.</param>
 public sealed record LearnedPiece(ResinBelief Belief, PieceForecast Forecast, double EffectiveDraws);
 
 /// <summary>What is believed of one resin system: draws of its parameters, weighted by all that was seen of its pieces.</summary>
@@ -113,7 +113,7 @@ public sealed class ResinBelief
         var seen = draws with { Observations = Draws.Observations + observed.Observations.Count };
         var forecast = runs.Forecast(seen, Mean(seen, observed));
         // Refreshed earlier than it must be: the next observation starts with room to weigh.
-        var kept = seen.Effective < 2 * LeastEffective ? seen.Resampled(Seed($"{observed.Pour} after {seen.Observations}")) : seen;
+        var kept = seen.EffectiveByWeight < 2 * LeastEffective ? seen.Resampled(Seed($"{observed.Pour} after {seen.Observations}")) : seen;
         return new(With(kept), forecast, seen.Effective);
     }
 

@@ -15,8 +15,14 @@ public sealed record WeightedDraws
     /// <summary>Number of observations that made the weights.</summary>
     public int Observations { get; init; }
 
-    /// <summary>How many equal draws these are worth, 1/Σ w²: all of them before any observation.</summary>
-    public double Effective => 1 / Weights.Sum(w => w * w);
+    /// <summary>How many effective draws these were last resampled from; null where they never were.</summary>
+    public double? Parents { get; init; }
+
+    /// <summary>How many equal draws the weights leave, 1/Σ w²: all of them before any observation.</summary>
+    public double EffectiveByWeight => 1 / Weights.Sum(w => w * w);
+
+    /// <summary>How many independent draws these are worth: resampled ones are no more than those they came from.</summary>
+    public double Effective => EffectiveByWeight * Math.Min(1, Parents / Weights.Count ?? 1);
 
     /// <summary>Weighted mean of an effect.</summary>
     public double Mean(string effect) => Weights.Zip(Scores[effect], (w, x) => w * x).Sum();
@@ -86,6 +92,7 @@ public sealed record WeightedDraws
         return this with
         {
             Weights = [.. Enumerable.Repeat(1.0 / count, count)],
+            Parents = EffectiveByWeight,
             Scores = Scores.ToDictionary(e => e.Key, e => Moved(e.Key, e.Value)),
         };
     }

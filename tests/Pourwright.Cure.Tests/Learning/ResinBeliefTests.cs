@@ -141,7 +141,7 @@ public class ResinBeliefTests
         foreach (var scales in new EvidenceScales[] { new(), new() { LapseShare = 0 } })
         {
             var after = ResinBelief.Before(scales: scales).Given(odd);
-            Assert.InRange(after.EffectiveDraws, 40, Before.Prior.Draws);
+            Assert.InRange(after.Belief.Draws.EffectiveByWeight, Before.Prior.Draws / 5.0 - 1e-6, Before.Prior.Draws + 1e-6);
             Assert.All(after.Belief.Draws.Scores.Values.SelectMany(x => x), x => Assert.InRange(x, -10, 10));
             Assert.Equal(1, after.Belief.Draws.Weights.Sum(), 1e-9);
             Assert.True(double.IsFinite(after.Forecast.Peak.HighCelsius));
@@ -156,7 +156,7 @@ public class ResinBeliefTests
         var after = ResinBelief.Before(scales: sharp).Given(Piece(new SurfaceMaximum(34), new SurfaceSeen(12, 33)));
         var rates = after.Belief.Draws.Scores["pour 1 rate"];
         Assert.True(rates.Distinct().Count() > rates.Count * 0.9);
-        Assert.True(after.Belief.Draws.Effective >= 0.4 * Before.Prior.Draws);
+        Assert.True(after.Belief.Draws.EffectiveByWeight >= 0.4 * Before.Prior.Draws);
         var again = after.Belief.Given(Piece()).Forecast.Demold;
         var width = again.SafeHours!.Value - again.EarliestHours!.Value;
         Assert.Equal(after.Forecast.Demold.LikelyHours!.Value, again.LikelyHours!.Value, 0.2 * width);

@@ -33,7 +33,8 @@ public class WeightedDrawsTests
             Scores = new Dictionary<string, IReadOnlyList<double>> { ["x"] = x, ["y"] = y },
         };
         var after = draws.Resampled(7);
-        Assert.Equal(2000, after.Effective, 1e-6);
+        Assert.Equal(2000, after.EffectiveByWeight, 1e-6);
+        Assert.Equal(draws.Effective, after.Effective, 1e-6);
         Assert.Equal(draws.Mean("x"), after.Mean("x"), 0.05);
         Assert.Equal(draws.Variance("x"), after.Variance("x"), 0.05);
         Assert.Equal(SumVariance(draws), SumVariance(after), 0.0005);
