@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using System.Globalization;
+using Pourwright.Cure.Learning;
 using Pourwright.Cure.Tests.Learning;
 
 namespace Pourwright.Benchmarks;
@@ -11,9 +12,10 @@ namespace Pourwright.Benchmarks;
 /// </remarks>
 internal static class LearningBenchmark
 {
-    private const int StudiosByDefault = 120;
-    private const int LotsByDefault = 10;
+    private const int StudiosByDefault = 60;
+    private const int LotsByDefault = 5;
     private const int PiecesWatched = 16;
+    private static readonly int Draws = new LearningPrior().Draws;
 
     public static int Run(string[] options)
     {
@@ -28,7 +30,7 @@ internal static class LearningBenchmark
 
     private static StudioOutcome Castings(int studios)
     {
-        var sum = Many(studios, seed => LearningStudy.Studio(seed)).Aggregate((a, b) => a + b);
+        var sum = Many(studios, seed => LearningStudy.Studio(seed, 4, Draws)).Aggregate((a, b) => a + b);
         Console.WriteLine($"{studios} invented studios of four castings each, drawn from the prior, seeds 1 to {studios}.");
         Report("gel, after its checks", sum.Gel);
         Report("demold, before its own checks", sum.DemoldBefore);
@@ -41,7 +43,7 @@ internal static class LearningBenchmark
 
     private static LotOutcome[] Lots(int lots)
     {
-        var outcomes = Many(lots, seed => LearningStudy.Lot(seed, PiecesWatched));
+        var outcomes = Many(lots, seed => LearningStudy.Lot(seed, PiecesWatched, Draws));
         Console.WriteLine($"{lots} lots 25 % slow and {lots} as they should be, {PiecesWatched} pieces of each, after twelve of three others.");
         Console.WriteLine($"Slow ones noted after: {Pieces(outcomes.Select(o => o.SlowAfter))}");
         Console.WriteLine($"Good ones noted after: {Pieces(outcomes.Select(o => o.GoodAfter))}");

@@ -37,9 +37,9 @@ internal static class LearningStudy
 {
     private static readonly (string Lot, string Site)[] Plan = [("A", "north"), ("A", "south"), ("B", "north"), ("B", "south")];
 
-    public static StudioOutcome Studio(int seed, int pieces = 4)
+    public static StudioOutcome Studio(int seed, int pieces, int draws)
     {
-        var studio = new SyntheticStudio(seed);
+        var studio = new SyntheticStudio(seed, draws);
         return Plan.Take(pieces).Select((at, i) => Piece(studio, studio.Pour($"{i}", at.Lot, at.Site))).Aggregate((a, b) => a + b);
     }
 
@@ -47,9 +47,9 @@ internal static class LearningStudy
     /// A lot 25 % slow and one as it should be, against the mean of three others of which the studio has poured four pieces each,
     /// on two sites: after how many pieces each is noted, null for never.
     /// </summary>
-    public static LotOutcome Lot(int seed, int pieces)
+    public static LotOutcome Lot(int seed, int pieces, int draws)
     {
-        var before = new SyntheticStudio(seed);
+        var before = new SyntheticStudio(seed, draws);
         foreach (var piece in Earlier(before))
             Learn(before, piece);
         return new(
@@ -60,7 +60,7 @@ internal static class LearningStudy
     // The same studio once more, since a truth drawn is not drawn again; what it learned so far it is told.
     private static int? Watch(int seed, ResinBelief learned, double rateLn, int pieces, params LotVerdict[] verdicts)
     {
-        var studio = new SyntheticStudio(seed);
+        var studio = new SyntheticStudio(seed, learned.Prior.Draws);
         _ = Earlier(studio).Count();
         (studio.Belief, var watched) = (learned, "watched");
         studio.Fix(watched, rateLn, "0", "1", "2");

@@ -12,7 +12,7 @@ public class LearningStudyTests(ITestOutputHelper output)
     [Fact]
     public void Intervals_OfSixtyCastings_HoldTheTruthAsOftenAsTheyPromise()
     {
-        var studios = ParallelEnumerable.Range(1, 60).AsOrdered().Select(seed => LearningStudy.Studio(seed, 1)).ToArray();
+        var studios = ParallelEnumerable.Range(1, 60).AsOrdered().Select(seed => LearningStudy.Studio(seed, 1, 500)).ToArray();
         var sum = studios.Aggregate((a, b) => a + b);
         output.WriteLine($"{sum}");
         Assert.Equal(60, sum.Demold.Pieces);

@@ -53,7 +53,7 @@ public class LotPaceTests
     [Fact]
     public void Lot_AQuarterSlow_IsNotedFromChecksAlone()
     {
-        var belief = ResinBelief.Before();
+        var belief = ResinBelief.Before(new() { Draws = 500 });
         var verdicts = new List<LotVerdict>();
         foreach (var (lot, rate) in new[] { ("one", 1), ("two", 1), ("slow", 0.8) })
             for (var i = 0; i < (lot == "slow" ? 8 : 4); i++)

@@ -7,7 +7,7 @@ namespace Pourwright.Cure.Tests.Learning;
 
 public class ResinBeliefTests
 {
-    private static readonly ResinBelief Before = ResinBelief.Before();
+    private static readonly ResinBelief Before = ResinBelief.Before(new() { Draws = 500 });
 
     private static ObservedPiece Piece(params Observation[] seen) => new()
     {
@@ -127,7 +127,7 @@ public class ResinBeliefTests
     public void Belief_OfTheSameSeed_IsTheSame()
     {
         Observation[] seen = [new SurfaceMaximum(30), new GateSeen(CureGate.Demold, 62, 66)];
-        LearnedPiece Asked(int seed) => ResinBelief.Before(new() { Seed = seed }).Given(Piece(seen));
+        LearnedPiece Asked(int seed) => ResinBelief.Before(new() { Seed = seed, Draws = 500 }).Given(Piece(seen));
         Assert.Equal(Asked(5).Belief.Draws.Scores["resin rate"], Asked(5).Belief.Draws.Scores["resin rate"]);
         Assert.Equal(Asked(5).Forecast.Demold, Asked(5).Forecast.Demold);
         Assert.NotEqual(Asked(6).Forecast.Demold, Asked(5).Forecast.Demold);
@@ -140,7 +140,7 @@ public class ResinBeliefTests
         var odd = Piece(new TouchSeen(6, Touch.Firm), new TouchSeen(160, Touch.Tacky), new SurfaceMaximum(200), new ShoreSeen(6, 85));
         foreach (var scales in new EvidenceScales[] { new(), new() { LapseShare = 0 } })
         {
-            var after = ResinBelief.Before(scales: scales).Given(odd);
+            var after = ResinBelief.Before(Before.Prior, scales).Given(odd);
             Assert.InRange(after.Belief.Draws.EffectiveByWeight, Before.Prior.Draws / 5.0 - 1e-6, Before.Prior.Draws + 1e-6);
             Assert.All(after.Belief.Draws.Scores.Values.SelectMany(x => x), x => Assert.InRange(x, -10, 10));
             Assert.Equal(1, after.Belief.Draws.Weights.Sum(), 1e-9);
@@ -153,7 +153,7 @@ public class ResinBeliefTests
     public void Draws_AfterStrongEvidence_AreManyAgain()
     {
         var sharp = new EvidenceScales { SurfaceSdKelvin = 0.5 };
-        var after = ResinBelief.Before(scales: sharp).Given(Piece(new SurfaceMaximum(34), new SurfaceSeen(12, 33)));
+        var after = ResinBelief.Before(Before.Prior, sharp).Given(Piece(new SurfaceMaximum(34), new SurfaceSeen(12, 33)));
         var rates = after.Belief.Draws.Scores["pour 1 rate"];
         Assert.True(rates.Distinct().Count() > rates.Count * 0.9);
         Assert.True(after.Belief.Draws.EffectiveByWeight >= 0.4 * Before.Prior.Draws);

@@ -13,7 +13,7 @@ internal sealed record SyntheticPiece(ObservedPiece Unseen, ObservedRun Truth, I
 /// A studio drawn from the stated prior: its resin, lots, sites and pours depart at random, and its checks are drawn from the
 /// stated likelihoods. It shares no code with what learns but the solver and the scales.
 /// </summary>
-internal sealed class SyntheticStudio(int seed)
+internal sealed class SyntheticStudio(int seed, int draws)
 {
     private static readonly LearningPrior Prior = new();
     private static readonly EvidenceScales Scales = new();
@@ -21,7 +21,7 @@ internal sealed class SyntheticStudio(int seed)
     private readonly Random random = new(seed);
     private readonly Dictionary<string, double> scores = [];
 
-    public ResinBelief Belief { get; set; } = ResinBelief.Before(Prior with { Seed = seed });
+    public ResinBelief Belief { get; set; } = ResinBelief.Before(Prior with { Seed = seed, Draws = draws });
 
     /// <summary>Makes a lot quicker by a logarithm of the rate than the mean of some others, instead of drawing it.</summary>
     public void Fix(string lot, double rateLn, params string[] others) =>
