@@ -14,7 +14,8 @@ public sealed record LearnedPiece(ResinBelief Belief, PieceForecast Forecast, do
 /// Importance weights: a draw's weight is multiplied by the likelihood of each observation in the run that the draw predicts.
 /// Resin, lot and site keep what they learned; a pour keeps its own part until <see cref="Forget"/>. Where an observation would
 /// leave fewer effective draws than a fifth, it is let in by parts (its likelihood to a power), with the draws resampled and
-/// moved between: no evidence, however odd, leaves one draw alone. Pure, on one thread; about 0.2 ms a draw, a course of the air and a part, more in a room with many bends.
+/// moved between: no evidence, however odd, leaves one draw alone. Pure, on one thread; about 0.2 ms a draw, a course of the air
+/// and a part, more in a room whose temperature bends often.
 /// </remarks>
 public sealed class ResinBelief
 {
