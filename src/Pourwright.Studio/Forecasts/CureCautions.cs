@@ -1,5 +1,6 @@
 using System.Globalization;
 using Pourwright.Cure.Readiness;
+using Pourwright.Studio.Refusals;
 
 namespace Pourwright.Studio.Forecasts;
 
@@ -23,32 +24,25 @@ public static class CureCautions
         else if (forecast.Handle.SafeHours is null) yield return Cold("handle", "may go over saw and planer");
     }
 
-    private static V1.Caution Runaway(PeakForecast peak) => Caution(
+    private static V1.Caution Runaway(PeakForecast peak) => Cautions.Of(
         RunawayRisk,
         $"This pour may run away: its peak lies between {Whole(peak.LowCelsius)} and {Whole(peak.HighCelsius)} °C, its margin is "
         + $"{Ratio(peak.RunawayMargin)}, over 0.45. Expect smoke, cracks and burns: keep it in sight, air the room, keep away whatever "
         + "burns, do not carry it hot; pour thinner layers. The safety data sheet and local code decide.",
         Facts(peak));
 
-    private static V1.Caution Hot(PeakForecast peak) => Caution(
+    private static V1.Caution Hot(PeakForecast peak) => Cautions.Of(
         PeakHigh,
         $"It gets hot: its peak lies between {Whole(peak.LowCelsius)} and {Whole(peak.HighCelsius)} °C, its margin is "
         + $"{Ratio(peak.RunawayMargin)}, and from 0.45 it runs away. A little more depth or a warmer room tips it over: look after it "
         + "until the peak is past, and do not touch it with bare hands.",
         Facts(peak));
 
-    private static V1.Caution Cold(string gate, string purpose) => Caution(
+    private static V1.Caution Cold(string gate, string purpose) => Cautions.Of(
         NeedsWarmth,
         $"It will not get there without warmth: in this room it is not sure that the piece {purpose} within fourteen days. Warm the "
         + "room evenly, as far as the data sheet allows; no heat gun, no flame.",
         ("gate", gate));
-
-    internal static V1.Caution Caution(string reason, string text, params ReadOnlySpan<(string Key, string Value)> facts)
-    {
-        var caution = new V1.Caution { Reason = reason, Text = text };
-        foreach (var (key, value) in facts) caution.Facts.Add(key, value);
-        return caution;
-    }
 
     private static (string, string)[] Facts(PeakForecast peak) =>
     [

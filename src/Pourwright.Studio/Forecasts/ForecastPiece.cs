@@ -58,7 +58,7 @@ public static class ForecastPiece
     /// <summary>A piece out of its mould goes on curing until it is handed over.</summary>
     public static bool IsCuring(PieceState state) => state is PieceState.Curing or PieceState.Demolded;
 
-    /// <summary>The next forecast of a piece; null where it would tell a person nothing new. Heavy: not for the writer's thread.</summary>
+    /// <summary>The next forecast of a piece; null where it would tell a person nothing new, but never after a pour: until a forecast knows it, the piece has none. Heavy: not for the writer's thread.</summary>
     public static ForecastRecord? Decide(ForecastFacts facts, Cause cause, long nowMs)
     {
         var (pourMs, lastMs) = (facts.Pours[0].Pour.PourMs, facts.Pours[^1].Pour.PourMs);
@@ -75,7 +75,7 @@ public static class ForecastPiece
             RoomAssumption = room.Assumption,
         };
         var forecast = Computed(record, Case(facts, room), [.. room.Cautions, .. RatioCautions(facts.Pours)]);
-        return facts.Latest is { } latest && IsSame(latest, forecast) ? null : forecast;
+        return cause != Cause.Pour && facts.Latest is { } latest && IsSame(latest, forecast) ? null : forecast;
     }
 
     /// <summary>The question to the engine: hours count from the first pour.</summary>
@@ -146,7 +146,7 @@ public static class ForecastPiece
         return CureTerms.HourByHour(forecast).TakeWhile(sample => sample.AtHours <= endHours);
     }
 
-    private static V1.Caution Unanswerable(CureRangeException range) => CureCautions.Caution(
+    private static V1.Caution Unanswerable(CureRangeException range) => Cautions.Of(
         Reasons.CureModelRange,
         $"No forecast: {range.Message} Go by the data sheet and the touch test, and look after a deep pour until it has cooled.",
         ("quantity", range.Quantity),
@@ -160,7 +160,7 @@ public static class ForecastPiece
         let deviation = Math.Abs(pour.Mix.RatioDeviationPercent)
         where deviation > pour.Resin.RatioTolerancePercent
         let percent = deviation.ToString("0.0", CultureInfo.InvariantCulture)
-        select CureCautions.Caution(
+        select Cautions.Of(
             OffRatio,
             $"The hardener of {pour.Mix.Name} lies {percent} % off its ratio; the forecast assumes the right one. It may cure later, softer "
             + "or never: trust only the touch test, at several places.",

@@ -23,6 +23,14 @@ public static class ForecastStore
     public static ForecastRecord? LatestGates(StudioSession session, string piece) => session.Find<ForecastRecord>(
         $"SELECT {ColumnsButCourse} FROM forecasts WHERE piece = @piece ORDER BY revision DESC LIMIT 1", new { piece });
 
+    /// <summary>The forecast that a person may act on, without its course: the newest one, and null where it does not know the newest pour.</summary>
+    public static ForecastRecord? StandingGates(StudioSession session, string piece) => session.Find<ForecastRecord>(
+        $"""
+        SELECT {ColumnsButCourse} FROM forecasts
+         WHERE piece = @piece AND revision = (SELECT max(revision) FROM forecasts WHERE piece = @piece)
+           AND forecast_ms >= coalesce((SELECT max(record_ms) FROM pours WHERE piece = @piece), 0)
+        """, new { piece });
+
     /// <summary>What was first announced, without its course; null while there is none.</summary>
     public static ForecastRecord? First(StudioSession session, string piece) => session.Find<ForecastRecord>(
         $"SELECT {ColumnsButCourse} FROM forecasts WHERE piece = @piece ORDER BY revision LIMIT 1", new { piece });

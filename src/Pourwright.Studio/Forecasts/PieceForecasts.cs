@@ -58,6 +58,6 @@ public sealed class PieceForecasts(StudioReads reads, StudioWriter writer, TimeP
         || PieceStore.GetPours(tx, piece.Name).Count != draft.PourCount;
 
     private static ForecastNews News(PieceRecord piece, ForecastRecord forecast) => new(
-        piece.Studio, piece.Site, piece.Name, piece.Label, piece.Maker, piece.PlannedSessionMs,
-        forecast.DemoldSafeMs, forecast.HandleSafeMs, forecast.IsRunaway, forecast.PeakHighCelsius, forecast.Revision);
+        piece.Studio, piece.Site, piece.Name, piece.Label, piece.PlannedSessionMs,
+        forecast.DemoldSafeMs, forecast.HandleSafeMs, forecast.IsRunaway, forecast.PeakHighCelsius);
 }

@@ -8,9 +8,9 @@ namespace Pourwright.Studio.Forecasts;
 /// <summary>How ready a piece is: its newest forecast and what people felt, gate by gate.</summary>
 public static class Readiness
 {
-    /// <summary>The readiness of a piece at an instant.</summary>
+    /// <summary>The readiness of a piece at an instant. A fresh layer over a ready one is curing, also before its own forecast is made.</summary>
     public static PieceReadiness Of(StudioSession session, PieceRecord piece, DateTimeOffset now) => Describe(
-        piece, ForecastStore.LatestGates(session, piece.Name), PieceStore.GetChecks(session, piece.Name), now);
+        piece, ForecastStore.StandingGates(session, piece.Name), PieceStore.GetChecks(session, piece.Name), now);
 
     /// <summary>The readiness that follows from a forecast, null while there is none, and the checks of a piece.</summary>
     public static PieceReadiness Describe(PieceRecord piece, ForecastRecord? forecast, IReadOnlyList<CheckRecord> checks, DateTimeOffset now)

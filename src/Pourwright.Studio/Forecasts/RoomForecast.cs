@@ -1,6 +1,7 @@
 using System.Globalization;
 using Pourwright.Cure.Readiness;
 using Pourwright.Studio.Climate;
+using Pourwright.Studio.Refusals;
 
 namespace Pourwright.Studio.Forecasts;
 
@@ -89,7 +90,7 @@ public static class RoomForecast
             future.Words,
             stays.SelectMany(stay => stay.Readings).Select(reading => (long?)reading.ReadingMs).Max(),
             gapMs,
-            [.. Cautions(stays, future, gapMs, nowMs, air)]);
+            [.. Doubts(stays, future, gapMs, nowMs, air)]);
     }
 
     /// <summary>How the air goes on: a value at any instant, how far apart it must be asked for, and in words.</summary>
@@ -159,26 +160,26 @@ public static class RoomForecast
 
     private static long GapMs(BenchStay stay, long toMs) => ClimateSpans.Over(stay.Readings, stay.FromMs, toMs, stay.IntervalMs).GapMs;
 
-    private static IEnumerable<V1.Caution> Cautions(
+    private static IEnumerable<V1.Caution> Doubts(
         IReadOnlyList<BenchStay> stays, Outlook future, long gapMs, long nowMs, IEnumerable<(long Ms, double Celsius)> air)
     {
         var here = stays[^1];
         if (here.Readings.Count == 0 && here.PlannedCelsius is null)
-            yield return CureCautions.Caution(
+            yield return Cautions.Of(
                 RoomUnknown,
                 $"Nothing is known of this room; {Degrees(UnknownRoomCelsius)} was taken. Put a logger on the bench, and trust only the touch test.");
         if (gapMs > 0)
-            yield return CureCautions.Caution(
+            yield return Cautions.Of(
                 RoomUnknownFor,
                 $"Since the pour the room was not recorded for {Span(gapMs)}: there it was assumed, not known. Test by touch first.",
                 ("gap_minutes", Whole(gapMs / 60_000.0)));
         if (here.Readings is [.., var last] && BenchClimateNow.IsSilent(last.ReadingMs, here.IntervalMs, DateTimeOffset.FromUnixTimeMilliseconds(nowMs)))
-            yield return CureCautions.Caution(
+            yield return Cautions.Of(
                 SensorSilent,
                 $"The sensor at this bench has been silent for {Span(nowMs - last.ReadingMs)}: look whether it runs, and how warm the room is.",
                 ("silent_minutes", Whole((nowMs - last.ReadingMs) / 60_000.0)));
         if (air.FirstOrDefault(point => point.Celsius is < ColdestCelsius or > WarmestCelsius) is { Ms: > 0 } beyond)
-            yield return CureCautions.Caution(
+            yield return Cautions.Of(
                 RoomOutOfRange,
                 $"A reading of {Degrees(beyond.Celsius)} lies outside what the model takes, {ColdestCelsius} to {WarmestCelsius} °C; the nearest was taken.",
                 ("temperature_celsius", beyond.Celsius.ToString("0.0", CultureInfo.InvariantCulture)));

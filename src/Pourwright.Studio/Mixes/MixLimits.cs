@@ -31,7 +31,7 @@ public static class MixLimits
         var found = $"Hardener is {ratio.HardenerPartsPer100Resin:0.##} parts for 100 of resin by {Word(system.Basis)}, target {system.HardenerPartsPer100Resin:0.##}: {ratio.DeviationPercent:+0.0;-0.0} %, tolerance {system.RatioTolerancePercent:0.##} %.{OtherBasis(ratio)}";
         var wayOut = $"{Amounts.Grams(massMg)} more of part {part} bring it right.";
         return deviationReason.Length > 0
-            ? Caution(Reasons.RatioOutOfTolerance, $"{found} If it is not poured yet: {wayOut} Off ratio it may never harden; more hardener does not speed it up.", facts)
+            ? Cautions.Of(Reasons.RatioOutOfTolerance, $"{found} If it is not poured yet: {wayOut} Off ratio it may never harden; more hardener does not speed it up.", facts)
             : throw Refusal.Precondition(Reasons.RatioOutOfTolerance, $"{found} {wayOut} If it was poured as it is, record it with a deviation_reason.", facts);
     }
 
@@ -43,7 +43,7 @@ public static class MixLimits
         var found = $"The batch weighs {Amounts.Grams(massMg)}; {system.DisplayName} allows {Amounts.Grams(maxMassMg)} in one vessel, more may run away hot.";
         return system.BatchLimitAction == LimitAction.Refuse && deviationReason.Length == 0
             ? throw Refusal.Precondition(Reasons.BatchTooLarge, $"{found} Split it. If it is mixed already, spread it out shallow and record it with a deviation_reason.", facts)
-            : Caution(Reasons.BatchTooLarge, $"{found} Spread it out shallow at once and watch it; keep people away from the fumes of a hot one.", facts);
+            : Cautions.Of(Reasons.BatchTooLarge, $"{found} Spread it out shallow at once and watch it; keep people away from the fumes of a hot one.", facts);
     }
 
     /// <summary>Several lots of one part in a mix: a fault of one of them cannot be told from the others.</summary>
@@ -53,7 +53,7 @@ public static class MixLimits
             .SelectMany(contents => contents.Lots).Select(lot => lot.Name).Distinct().Order(StringComparer.Ordinal).ToList();
         return lots.Count < 2
             ? null
-            : Caution(Reasons.SeveralLots,
+            : Cautions.Of(Reasons.SeveralLots,
                 $"Part {part} comes from {lots.Count} lots ({string.Join(", ", lots.Select(ResourceNames.IdOf))}): if one is at fault, every piece of this mix is suspect. Give a class one lot of each part where you can.",
                 ("part", $"{part}"), ("lot_count", $"{lots.Count}"), ("lots", string.Join(", ", lots)));
     }
@@ -61,7 +61,7 @@ public static class MixLimits
     /// <summary>A sealed container that was drawn from counts as opened at the mix.</summary>
     public static Caution? Opened(ContainerRecord container) => container.State != Container.Types.State.Sealed
         ? null
-        : Caution(Reasons.ContainerOpened,
+        : Cautions.Of(Reasons.ContainerOpened,
             $"{container.Label} was sealed and counts as opened with this mix; its opened shelf life has begun. Check that it is the container you drew from.",
             ("container", container.Name));
 
@@ -72,7 +72,4 @@ public static class MixLimits
             : " The volumes stand in the ratio that counts for masses: it was measured as if it were by volume.";
 
     private static string Word(Basis basis) => basis == Basis.Volume ? "volume" : "mass";
-
-    private static Caution Caution(string reason, string text, params (string Key, string Value)[] facts) =>
-        new() { Reason = reason, Text = text, Facts = { facts.ToDictionary(fact => fact.Key, fact => fact.Value) } };
 }

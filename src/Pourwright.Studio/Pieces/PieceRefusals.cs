@@ -1,5 +1,6 @@
 using Pourwright.Studio.Refusals;
 using Pourwright.Studio.Sites;
+using Pourwright.Studio.Storage;
 using PieceState = Pourwright.V1.Piece.Types.State;
 
 namespace Pourwright.Studio.Pieces;
@@ -32,7 +33,7 @@ internal static class PieceRefusals
     {
         if (eventMs < earlierMs)
             throw Refusal.Precondition(Reasons.TimeOutOfOrder,
-                $"The {what} is set to {Cautions.Utc(eventMs)}, but '{earlier}' {happened} at {Cautions.Utc(earlierMs)}. Correct the time.",
-                ("earlier", earlier), ($"{what}_time", Cautions.Utc(eventMs)), ("earlier_time", Cautions.Utc(earlierMs)));
+                $"The {what} is set to {Instants.Utc(eventMs)}, but '{earlier}' {happened} at {Instants.Utc(earlierMs)}. Correct the time.",
+                ("earlier", earlier), ($"{what}_time", Instants.Utc(eventMs)), ("earlier_time", Instants.Utc(earlierMs)));
     }
 }

@@ -2,6 +2,7 @@ using System.Globalization;
 using Pourwright.Cure.Climate;
 using Pourwright.Studio.Lots;
 using Pourwright.Studio.Refusals;
+using Pourwright.Studio.Storage;
 using Pourwright.V1;
 
 namespace Pourwright.Studio.Pieces;
@@ -37,7 +38,7 @@ internal static class PourCautions
     private static Caution? PotLife(long pourMs, PourFacts facts) => facts.Mix.PotLifeEndMs is { } endMs && pourMs > endMs
         ? Cautions.Of(Reasons.PotLifePast,
             $"Poured after the mix's pot life ended, {Amounts.LocalTime(endMs, facts.Site.Zone)}. Resin that heats or strings wets wood badly and traps air: what stays in the vessel goes into a shallow tray, watched.",
-            ("pot_life_end_time", Cautions.Utc(endMs)), ("pour_time", Cautions.Utc(pourMs)))
+            ("pot_life_end_time", Instants.Utc(endMs)), ("pour_time", Instants.Utc(pourMs)))
         : null;
 
     private static Caution? DewPoint(Pour pour, PourFacts facts)
@@ -49,7 +50,7 @@ internal static class PourCautions
         return Cautions.Of(Reasons.SurfaceNearDewPoint,
             $"The surface is {Tenths(pour.SurfaceTemperatureCelsius)} °C, the dew point {Tenths(dewPoint)} °C; less than {Tenths(least)} °C lie between. Moisture may cloud the resin or keep it from the wood: warm mould and wood, or dry the air.",
             ("surface_temperature_celsius", Tenths(pour.SurfaceTemperatureCelsius)), ("dew_point_celsius", Tenths(dewPoint)),
-            ("dew_point_margin_celsius", Tenths(least)), ("reading_time", Cautions.Utc(air.ReadingMs)));
+            ("dew_point_margin_celsius", Tenths(least)), ("reading_time", Instants.Utc(air.ReadingMs)));
     }
 
     private static Caution? OtherResin(PourFacts facts) => facts.ResinSystemsBelow.FirstOrDefault(below => below != facts.ResinSystem.Name) is { } other

@@ -1,5 +1,6 @@
 using Pourwright.Studio.Lots;
 using Pourwright.Studio.Refusals;
+using Pourwright.Studio.Storage;
 using Pourwright.V1;
 using Kind = Pourwright.V1.Step.Types.Kind;
 using RungState = Pourwright.V1.PieceReadiness.Types.Rung.Types.State;
@@ -42,7 +43,7 @@ internal static class StepCautions
             _ => $"Piece {label} is fit to {step} from {safe} on. Wait until then, and test by touch first.",
         };
         return Cautions.Of(Reasons.GateNotReached, text,
-            ("piece_label", label), ("gate", Name(gate)), ("readiness", Name(state)), ("safe_time", safeMs is { } at ? Cautions.Utc(at) : ""));
+            ("piece_label", label), ("gate", Name(gate)), ("readiness", Name(state)), ("safe_time", safeMs is { } at ? Instants.Utc(at) : ""));
     }
 
     private static Caution UncuredDust() => Cautions.Of(Reasons.UncuredDust,

@@ -11,13 +11,11 @@ public sealed record ForecastNews(
     string Site,
     string Piece,
     string Label,
-    string Maker,
     long? PlannedSessionMs,
     long? DemoldSafeMs,
     long? HandleSafeMs,
     bool Runaway,
-    double PeakHighCelsius,
-    int Revision);
+    double PeakHighCelsius);
 
 /// <summary>How a piece stands, as far as its reminders ask. Times in Unix ms.</summary>
 /// <param name="State">Of the piece.</param>

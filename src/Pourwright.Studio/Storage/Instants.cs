@@ -18,6 +18,9 @@ public static class Instants
     /// <summary>The instant of a `*_ms` column.</summary>
     public static DateTimeOffset FromUnixMs(long ms) => DateTimeOffset.FromUnixTimeMilliseconds(ms);
 
+    /// <summary>A `*_ms` column for programs to read: `2026-05-02 13:30:00Z`.</summary>
+    public static string Utc(long ms) => $"{FromUnixMs(ms):u}";
+
     /// <summary>A `*_ms` column as a message field.</summary>
     public static Timestamp ToTimestamp(long ms) => Timestamp.FromDateTimeOffset(FromUnixMs(ms));
 

@@ -64,6 +64,30 @@ public sealed class ForecastServiceTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task Readiness_FreshLayerOverAReadyOne_IsCuringEvenWhileTheWorkerIsAway()
+    {
+        await _desk.PourAndSettleAsync();
+        await _desk.Harness.AdvanceAsync(TimeSpan.FromDays(13));
+        await _desk.Pieces.RecordCheckAsync(new() { Parent = CastingDesk.Piece, Check = new() { Touch = Check.Types.Touch.Firm, Checker = "Ivo" } });
+        Assert.Equal(PieceReadiness.Types.Rung.Types.State.Ready, (await ReadinessAsync()).Rungs[1].State);
+
+        await _desk.Harness.RestartAsync(null, "--Node:Roles=api");
+        _desk.Harness.Clock.Advance(TimeSpan.FromHours(1));
+        await _desk.PourAsync();
+        var unknown = await ReadinessAsync();
+        Assert.Empty(unknown.Forecast);
+        Assert.All(unknown.Rungs, rung => Assert.Equal(PieceReadiness.Types.Rung.Types.State.Curing, rung.State));
+
+        await _desk.Harness.RestartAsync();
+        await _desk.Harness.SettleAsync();
+        var known = await ReadinessAsync();
+        Assert.NotEmpty(known.Forecast);
+        Assert.Equal(PieceReadiness.Types.Rung.Types.State.Curing, known.Rungs[1].State);
+    }
+
+    private Task<PieceReadiness> ReadinessAsync() => _desk.Forecasts.GetReadinessAsync(new() { Name = CastingDesk.Piece }).ResponseAsync;
+
+    [Fact]
     public async Task Forecast_TemperatureOfTheResinNotMeasured_IsTheRooms()
     {
         // The planned room is 20 °C: the forecast is that of a pour at 20 °C.

@@ -62,7 +62,7 @@ public sealed class ForecastHistoryTests
         {
             (_safe[Kind.DemoldReady], _safe[Kind.HandleReady]) = (demold, handle);
             var news = new ForecastNews(
-                Site.Studio, Site.Name, "studios/alder/pieces/walnut-7", "Walnut 7", "Mara", Ms(Session), Ms(demold), Ms(handle), false, 60, 1);
+                Site.Studio, Site.Name, "studios/alder/pieces/walnut-7", "Walnut 7", Ms(Session), Ms(demold), Ms(handle), false, 60);
             Apply(ForecastReminders.Decide(news, new(Piece.Types.State.Curing, 0, null, false), _all, Site, Ms(_now)));
         }
 

@@ -157,12 +157,9 @@ public sealed class ForecastRemindersTests
     }
 
     [Fact]
-    public void Texts_OfAPiece_NameNoPerson() => Assert.All(
-        Decide(News(20, 41) with { Runaway = true }, []).Drafts, draft =>
-        {
-            Assert.StartsWith("Piece Walnut 7: ", draft.Text, StringComparison.Ordinal);
-            Assert.DoesNotContain("Mara", draft.Text, StringComparison.Ordinal);
-        });
+    public void Texts_OfAPiece_BeginWithItsLabel() => Assert.All(
+        Decide(News(20, 41) with { Runaway = true }, []).Drafts,
+        draft => Assert.StartsWith("Piece Walnut 7: ", draft.Text, StringComparison.Ordinal));
 
     private static readonly SiteRecord Site = new()
     {
@@ -180,7 +177,7 @@ public sealed class ForecastRemindersTests
     private static readonly PieceFacts Facts = new(V1.Piece.Types.State.Curing, LastPourRecordMs: Ms(10), SoftTouchMs: null, IsCut: false);
 
     private static ForecastNews News(double? demoldSafe, double? handleSafe, double? session = Session) => new(
-        "studios/alder", "studios/alder/sites/north", Piece, "Walnut 7", "Mara", Ms(session), Ms(demoldSafe), Ms(handleSafe), false, 60, 1);
+        "studios/alder", "studios/alder/sites/north", Piece, "Walnut 7", Ms(session), Ms(demoldSafe), Ms(handleSafe), false, 60);
 
     private static ReminderChanges Decide(ForecastNews news, (Kind, State, double)[] existing) =>
         ForecastReminders.Decide(news, Facts, Records(existing), Site, Ms(Now));

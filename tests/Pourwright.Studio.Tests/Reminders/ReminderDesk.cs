@@ -128,8 +128,8 @@ internal sealed class ReminderDesk : IAsyncDisposable
     public Task ForecastAsync(
         string piece, DateTimeOffset? demoldSafe, DateTimeOffset? handleSafe = null, DateTimeOffset? session = null, bool runaway = false) =>
         Harness.Writer.WriteAsync(tx => ForecastReminders.Apply(tx, new ForecastNews(
-            Studio, Site, piece, piece.Split('/')[^1], "Mara", session?.ToUnixMs(), demoldSafe?.ToUnixMs(),
-            (handleSafe ?? demoldSafe?.AddHours(10))?.ToUnixMs(), runaway, 150, 1)));
+            Studio, Site, piece, piece.Split('/')[^1], session?.ToUnixMs(), demoldSafe?.ToUnixMs(),
+            (handleSafe ?? demoldSafe?.AddHours(10))?.ToUnixMs(), runaway, 150)));
 
     /// <summary>A waiting reminder of the site, straight into the table.</summary>
     public Task RemindAsync(string subject, DateTimeOffset due, Kind kind = Kind.DemoldReady, bool safety = false) =>

@@ -1,0 +1,15 @@
+using Pourwright.V1;
+
+namespace Pourwright.Studio.Refusals;
+
+/// <summary>Makes what a person should know before going on.</summary>
+internal static class Cautions
+{
+    /// <summary>A caution; <paramref name="facts"/> hold every value of its text.</summary>
+    public static Caution Of(string reason, string text, params ReadOnlySpan<(string Key, string Value)> facts)
+    {
+        var caution = new Caution { Reason = reason, Text = text };
+        foreach (var (key, value) in facts) caution.Facts.Add(key, value);
+        return caution;
+    }
+}
