@@ -96,6 +96,7 @@ public sealed class WhatIf(CureSpread? spread = null, PourLimits? limits = null)
     };
 
     // Own course, an hour's ramp, the hold, an hour's ramp, own course again; from the pour on without a ramp.
+    // Own course with its own doubt; a room that is held is not known exactly either: a doubt of 1, as for any heated room.
     private static AmbientPoint[] Held(PieceCase piece, HoldRoom hold)
     {
         var (ambient, from, until) = (piece.Ambient, hold.FromHours, hold.UntilHours);
@@ -103,16 +104,19 @@ public sealed class WhatIf(CureSpread? spread = null, PourLimits? limits = null)
         CureRangeException.Check("End of the hold (after its start)", Math.Min(until, 1e6), warm + 0.1, 1e6, "h");
         AmbientPoint[] start = from <= 0
             ? [new(warm, hold.Celsius)]
-            : [.. ambient.Where(p => p.AtHours < from), new(from, PieceRun.AirCelsius(piece, from)), new(warm, hold.Celsius)];
+            : [.. ambient.Where(p => p.AtHours < from), Own(piece, from), new(warm, hold.Celsius)];
         if (double.IsInfinity(until))
             return start;
         var own = until + RampHours;
         return
         [
-            .. start, new(until, hold.Celsius), new(own, PieceRun.AirCelsius(piece, own)),
+            .. start, new(until, hold.Celsius), Own(piece, own),
             .. ambient.Where(p => p.AtHours > own),
         ];
     }
+
+    private static AmbientPoint Own(PieceCase piece, double atHours) =>
+        new(atHours, PieceRun.AirCelsius(piece, atHours), PieceRun.AirDoubt(piece, atHours));
 
     private static double Until(double sessionAtHours, double fromHours, double coolBeforeHours) =>
         coolBeforeHours > 0 && sessionAtHours - coolBeforeHours > fromHours + 2 * RampHours

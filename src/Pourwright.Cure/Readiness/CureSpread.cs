@@ -23,9 +23,10 @@ public sealed record CureSpread
     /// <remarks>Our choice, no source: half of the 0.30 that suits a bench nobody has measured.</remarks>
     public double HeatLossLnSd { get; init; } = 0.15;
 
-    /// <summary>Of the air, one offset for the whole course, in K.</summary>
+    /// <summary>Of the air where its doubt is 1, in K: one draw a run, times the doubt at each time.</summary>
     /// <remarks>
-    /// 1 K for a heated or logged room; a weather forecast is nearer 2.5 K at two days (common practice, no source).
+    /// 1 K, so that a doubt reads as K; without other word it suits a heated room (common practice, no source). One draw for the
+    /// whole course: a room that is warmer than thought now is taken as warmer for good, which spreads the gates rather too far.
     /// </remarks>
     public double AmbientOffsetSdKelvin { get; init; } = 1;
 

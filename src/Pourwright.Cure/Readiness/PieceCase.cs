@@ -10,7 +10,11 @@ public sealed record PouredLayer(double AtHours, double DepthMm, double Temperat
 /// <summary>Air around the piece at one time.</summary>
 /// <param name="AtHours">In h from the first pour; may be negative.</param>
 /// <param name="TemperatureCelsius">In °C.</param>
-public sealed record AmbientPoint(double AtHours, double TemperatureCelsius);
+/// <param name="Doubt">
+/// How unsure this is, as a multiple of <see cref="CureSpread.AmbientOffsetSdKelvin"/>: 0 = known exactly; straight lines
+/// between points, as the temperature. A draw's air is the temperature plus its offset times the doubt.
+/// </param>
+public sealed record AmbientPoint(double AtHours, double TemperatureCelsius, double Doubt = 1);
 
 /// <summary>One piece: what was poured into it, what it stands on, and the air around it.</summary>
 public sealed record PieceCase

@@ -33,6 +33,7 @@ internal static class PieceRange
         {
             Check("Time of an ambient point (after the one before)", point.AtHours, Math.BitIncrement(earlier), 1e6, "h");
             Check("Ambient temperature", point.TemperatureCelsius, -10, 50, "°C");
+            Check("Doubt of the ambient (multiple of its spread)", point.Doubt, 0, 20, "");
             earlier = point.AtHours;
         }
     }

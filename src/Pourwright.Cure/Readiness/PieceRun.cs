@@ -6,7 +6,7 @@ namespace Pourwright.Cure.Readiness;
 /// <param name="RateFactor">Of both chemical rate constants.</param>
 /// <param name="HeatFactor">Of the heat of reaction.</param>
 /// <param name="HeatLossFactor">Of the heat lost through faces and sides.</param>
-/// <param name="AmbientShiftKelvin">Of the air, in K.</param>
+/// <param name="AmbientShiftKelvin">Of the air where its doubt is 1, in K; elsewhere times the doubt.</param>
 /// <param name="GlassShiftKelvin">Of the glass transition at every conversion, in K.</param>
 public readonly record struct Departure(
     double RateFactor, double HeatFactor, double HeatLossFactor, double AmbientShiftKelvin, double GlassShiftKelvin)
@@ -72,9 +72,13 @@ internal static class PieceRun
     public static double AirCelsius(PieceCase piece, double atHours) =>
         Ambient(piece, 0, Detail.Fine(0).AmbientWithinKelvin).Kelvin(atHours * 3600) - ZeroCelsius;
 
-    /// <summary>The air of one run, in K over s from the first pour.</summary>
+    /// <summary>Doubt of the air at a time, as a multiple of its spread.</summary>
+    public static double AirDoubt(PieceCase piece, double atHours) =>
+        new AmbientCourse(piece.Ambient.Select(p => (p.AtHours * 3600, p.Doubt))).Kelvin(atHours * 3600);
+
+    /// <summary>The air of one run, in K over s from the first pour: its own course, shifted as far as it is in doubt.</summary>
     public static AmbientCourse Ambient(PieceCase piece, double shiftKelvin, double withinKelvin) =>
-        new(piece.Ambient.Select(p => (p.AtHours * 3600, p.TemperatureCelsius + ZeroCelsius + shiftKelvin)), withinKelvin);
+        new(piece.Ambient.Select(p => (p.AtHours * 3600, p.TemperatureCelsius + ZeroCelsius + shiftKelvin * p.Doubt)), withinKelvin);
 
     private static Surroundings Around(PieceCase piece, AmbientCourse ambient, double lossFactor) => new(
         ambient,
