@@ -32,14 +32,15 @@ public static class ForecastNoun
             ("Last reading used", forecast.LastReadingTime is { } last ? clock.AtAndIn(last, site) : "none: the bench's planned temperature"),
             ("Time without readings", forecast.GapDuration?.ToTimeSpan() is { Ticks: > 0 } gap ? new Span(gap).ToString() : null),
             ("Room from then on", forecast.RoomAssumption),
-            ("Model", forecast.ModelRevision)),
+            ("Model", Learned(forecast))),
         Sheets.Rows("No forecast: go by data sheet and touch test.", ["Gate", "Safe", "Likely", "Earliest"], forecast.Gates.Select(gate => new Cell[]
         {
             Words.Of(gate.Gate).ToUpperInvariant(),
-            gate.SafeTime is null ? "not within 14 days: the room is too cold" : new Cell(clock.AtAndIn(gate.SafeTime, site), Tone.Strong),
+            gate.SafeTime is null ? "not without warmth" : new Cell(clock.AtAndIn(gate.SafeTime, site), Tone.Strong),
             clock.At(gate.LikelyTime, site), clock.At(gate.EarliestTime, site),
         })),
         Peak(forecast.Peak),
+        Why(forecast.Reason, forecast.NextLayer, forecast.Advice, clock, site),
         .. Cautions.Show(forecast.Cautions),
         withCourse ? Course(forecast.Course) : null,
     ]);
@@ -49,13 +50,26 @@ public static class ForecastNoun
         Sheets.Rows("No gates.", ["Gate", "Safe", "Likely", "Earliest"], prediction.Gates.Select(gate => new Cell[]
         {
             Words.Of(gate.Gate).ToUpperInvariant(),
-            gate.Safe is null ? "not within 14 days: the room is too cold" : new Cell($"after {After(gate.Safe)}", Tone.Strong),
+            gate.Safe is null ? "not without warmth" : new Cell($"after {After(gate.Safe)}", Tone.Strong),
             After(gate.Likely), After(gate.Earliest),
         })),
         Peak(prediction.Peak),
+        Window(prediction.NextLayer),
+        .. Advised(prediction.Advice),
         .. Cautions.Show(prediction.Cautions),
         withCourse ? Course(prediction.Course) : null,
         new Cell($"Counted from the first layer. Model {prediction.ModelRevision}. Test by touch first, whatever is predicted.", Tone.Faint).Render(),
+    ]);
+
+    /// <summary>The reason, the window for a further layer and the advice.</summary>
+    public static IRenderable Why(string reason, LayerWindow? window, IEnumerable<Advice> advice, SiteClock clock, string site) => Sheets.Stack(
+    [
+        reason.Length > 0 ? new Cell(reason).Render() : null,
+        window is null ? null : new Cell(window.BestTime is null
+            ? "Next layer: no time suits; let it harden, sand, pour on the key."
+            : $"Next layer without sanding: from {clock.At(window.OpensSafeTime, site)} to {clock.At(window.ClosesEarliestTime, site)}, best "
+                + $"{clock.At(window.BestTime, site)} ({100 * window.BestShareRatio:0} of 100 cases); gelled and still tacky by touch decides.").Render(),
+        .. Advised(advice),
     ]);
 
     public static IRenderable Rows(ListForecastsResponse all, SiteClock clock, string site) => Sheets.Rows("No forecast yet.",
@@ -95,10 +109,10 @@ public static class ForecastNoun
         {
             null => "no forecast",
             { SafeTime: { } safe } => clock.At(safe, site),
-            _ => "not within 14 days",
+            _ => "not without warmth",
         };
 
-    private static string After(Duration? time) => time is null ? "not within 14 days" : new Span(time.ToTimeSpan()).ToString();
+    private static string After(Duration? time) => time is null ? "not without warmth" : new Span(time.ToTimeSpan()).ToString();
 
     private static Spectre.Console.Text? Peak(PeakPrediction? peak) => peak is null ? null : new Cell(
         $"Peak {peak.LowCelsius:0} to {peak.HighCelsius:0} °C, likely {After(peak.LikelyOffset)} after the first pour: "
@@ -124,6 +138,18 @@ public static class ForecastNoun
         var step = (course.Count + CourseRows - 1) / CourseRows;
         return course.Where((_, index) => index % step == 0);
     }
+
+    private static IEnumerable<IRenderable> Advised(IEnumerable<Advice> advice) =>
+        advice.Select(one => new Cell($"ADVICE: {one.Text}", Tone.Strong).Render());
+
+    private static IRenderable? Window(LayerWindowPrediction? window) => window is null ? null : new Cell(window.Best is null
+        ? "Next layer: no time suits; let it harden, sand, pour on the key."
+        : $"Next layer without sanding: best after {After(window.Best)} ({100 * window.BestShareRatio:0} of 100 cases); gelled and still tacky by "
+            + "touch decides.").Render();
+
+    private static string Learned(Forecast forecast) => forecast.ObservationCount == 0
+        ? forecast.ModelRevision
+        : $"{forecast.ModelRevision}, learned from {forecast.ObservationCount} observations of this resin";
 
     private static async Task ShowAsync(Desk desk, One s)
     {

@@ -37,9 +37,10 @@ public static class ReadyVerb
         {
             Words.Of(rung.Gate).ToUpperInvariant(), State(rung),
             rung.Forecast is null ? "no forecast: go by data sheet and touch test"
-                : rung.Forecast.SafeTime is { } safe ? clock.AtAndIn(safe, piece.Bench) : "not within 14 days: the room is too cold",
+                : rung.Forecast.SafeTime is { } safe ? clock.AtAndIn(safe, piece.Bench) : "not without warmth",
             clock.At(rung.Forecast?.LikelyTime, piece.Bench), clock.At(rung.Forecast?.EarliestTime, piece.Bench),
         })),
+        ForecastNoun.Why(piece.Reason, piece.NextLayer, piece.Advice, clock, piece.Bench),
         new Cell(Reminder, Tone.Faint).Render());
 
     /// <summary>Many pieces: a piece a row, those that wait for somebody first.</summary>
@@ -76,7 +77,7 @@ public static class ReadyVerb
         null => new("unknown", Tone.Faint),
         { State: Rung.Types.State.Curing, Forecast.SafeTime: { } safe } => new($"CURING until {clock.AtAndIn(safe, piece.Bench)}"),
         { State: Rung.Types.State.Curing, Forecast: null } => new("CURING: no forecast, go by data sheet and touch test", Tone.Wait),
-        { State: Rung.Types.State.Curing } => new("CURING: not within 14 days, the room is too cold", Tone.Wait),
+        { State: Rung.Types.State.Curing } => new("CURING: will not get there without warmth", Tone.Wait),
         var rung => State(rung),
     };
 

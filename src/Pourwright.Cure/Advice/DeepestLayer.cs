@@ -48,19 +48,18 @@ public static class DeepestLayer
     /// <summary>Greatest depth of the last pour of a piece, in mm; the depth given for it is left aside.</summary>
     /// <remarks>ψ grows in proportion to depth and bounds the search; below that, bisection on the engine.</remarks>
     /// <exception cref="CureRangeException">An input is outside the range in which the model may be asked.</exception>
-    public static DepthLimit Of(PieceCase piece, CureSpread? spread = null, PourLimits? limits = null)
+    public static DepthLimit Of(PieceCase piece, PieceDraws? draws = null, PourLimits? limits = null)
     {
-        (spread, limits) = (spread ?? CureSpread.Default, limits ?? new());
+        (draws, limits) = (draws ?? PieceDraws.Of(CureSpread.Default), limits ?? new());
         PieceRange.Check(WithLast(piece, LeastMm));
-        PieceRange.Check(spread);
-        var byMargin = limits.RunawayMargin / MarginPerMm(piece) - UnreactedMmBelow(piece);
+        var byMargin = limits.RunawayMargin / MarginPerMm(piece, draws.Likely) - UnreactedMmBelow(piece, draws.Likely);
         var deepest = Math.Min(byMargin, MostMm);
         if (deepest < LeastMm)
-            return new(0, DepthBound.RunawayMargin, Peak(WithLast(piece, LeastMm), spread));
-        var peak = Peak(WithLast(piece, deepest), spread);
+            return new(0, DepthBound.RunawayMargin, Peak(WithLast(piece, LeastMm), draws));
+        var peak = Peak(WithLast(piece, deepest), draws);
         return peak.HighCelsius <= limits.PeakCelsius
             ? new(deepest, deepest < MostMm ? DepthBound.RunawayMargin : DepthBound.Model, peak)
-            : Bisect(piece, spread, limits, deepest);
+            : Bisect(piece, draws, limits, deepest);
     }
 
     /// <summary>Peak of a piece from its last pour on, with the ψ of that pour.</summary>
@@ -68,23 +67,22 @@ public static class DeepestLayer
     /// ψ counts the last pour whole and of each earlier one the part that has not reacted by then: 1 − α of its slowest point.
     /// That is less than the screen of a forecast, which counts all resin younger than a day as fresh.
     /// </remarks>
-    internal static PeakForecast Peak(PieceCase piece, CureSpread spread)
+    internal static PeakForecast Peak(PieceCase piece, PieceDraws draws)
     {
         var soon = piece with { HorizonHours = piece.Layers[^1].AtHours + PeakWithinHours };
-        var peak = LadderForecaster.Peak(soon, LadderRun.Likely(soon), LadderRun.Draws(soon, spread));
-        var margin = MarginPerMm(piece) * (piece.Layers[^1].DepthMm + UnreactedMmBelow(piece));
-        return peak with { RunawayMargin = margin, Risk = RunawayScreen.Risk(margin) };
+        var margin = MarginPerMm(piece, draws.Likely) * (piece.Layers[^1].DepthMm + UnreactedMmBelow(piece, draws.Likely));
+        return LadderForecaster.Peak(margin, LadderRun.Likely(soon, draws.Likely), LadderRun.Draws(soon, draws));
     }
 
-    private static DepthLimit Bisect(PieceCase piece, CureSpread spread, PourLimits limits, double tooDeepMm)
+    private static DepthLimit Bisect(PieceCase piece, PieceDraws draws, PourLimits limits, double tooDeepMm)
     {
-        var (safeMm, safePeak) = (LeastMm, Peak(WithLast(piece, LeastMm), spread));
+        var (safeMm, safePeak) = (LeastMm, Peak(WithLast(piece, LeastMm), draws));
         if (!limits.Hold(safePeak))
             return new(0, DepthBound.Peak, safePeak);
         while (tooDeepMm - safeMm > WithinMm)
         {
             var middle = (safeMm + tooDeepMm) / 2;
-            if (Peak(WithLast(piece, middle), spread) is var peak && limits.Hold(peak))
+            if (Peak(WithLast(piece, middle), draws) is var peak && limits.Hold(peak))
                 (safeMm, safePeak) = (middle, peak);
             else
                 tooDeepMm = middle;
@@ -92,23 +90,23 @@ public static class DeepestLayer
         return new(safeMm, DepthBound.Peak, safePeak);
     }
 
-    private static double MarginPerMm(PieceCase piece)
+    private static double MarginPerMm(PieceCase piece, Departure likely)
     {
         var pour = piece.Layers[^1];
         var warmer = Math.Max(pour.TemperatureCelsius, PieceRun.AirCelsius(piece, pour.AtHours));
         return RunawayScreen.Psi(
-            pour.Resin, 1e-3, PieceRun.ZeroCelsius + warmer, PieceRun.FacesWPerM2K(piece.BoardThicknessMm));
+            pour.Resin.Departed(likely), 1e-3, PieceRun.ZeroCelsius + warmer, PieceRun.FacesWPerM2K(piece.BoardThicknessMm));
     }
 
-    private static double UnreactedMmBelow(PieceCase piece)
+    private static double UnreactedMmBelow(PieceCase piece, Departure likely)
     {
         PouredLayer[] below = [.. piece.Layers.SkipLast(1)];
         if (below.Length == 0)
             return 0;
-        var watch = new LadderWatch(PieceRun.Ambient(piece, 0, Detail.Coarse.AmbientWithinKelvin));
+        var watch = new LadderWatch(PieceRun.Ambient(piece, likely.AmbientShiftKelvin, Detail.Coarse.AmbientWithinKelvin));
         PieceRun.Solve(
             new CureSolver(Detail.Coarse.Tolerance), piece with { Layers = below, HorizonHours = piece.Layers[^1].AtHours },
-            Departure.None, Detail.Coarse, watch);
+            likely, Detail.Coarse, watch);
         return below.Zip(watch.End, (layer, end) => layer.DepthMm * (1 - end.LeastConversion)).Sum();
     }
 

@@ -37,24 +37,24 @@ public static class LayerPlanner
     /// <summary>The fewest equal layers that stay under the limits, each poured when the window suits most draws.</summary>
     /// <param name="piece">Its first pour gives resin and temperature of every mix; its depth is left aside.</param>
     /// <param name="totalDepthMm">Depth of all layers together, in mm.</param>
-    /// <param name="spread">How far a piece may depart from the likely run.</param>
+    /// <param name="draws">What stands for all that the piece may be.</param>
     /// <param name="limits">What each pour must stay under.</param>
     /// <exception cref="CureRangeException">An input is outside the range in which the model may be asked.</exception>
-    public static LayerPlan Plan(PieceCase piece, double totalDepthMm, CureSpread? spread = null, PourLimits? limits = null)
+    public static LayerPlan Plan(PieceCase piece, double totalDepthMm, PieceDraws? draws = null, PourLimits? limits = null)
     {
-        (spread, limits) = (spread ?? CureSpread.Default, limits ?? new());
+        (draws, limits) = (draws ?? PieceDraws.Of(CureSpread.Default), limits ?? new());
         CureRangeException.Check("Total depth", totalDepthMm, 1, 600, "mm");
         var first = piece with { Layers = [piece.Layers[0]] };
-        var deepest = DeepestLayer.Of(first, spread, limits).DepthMm;
+        var deepest = DeepestLayer.Of(first, draws, limits).DepthMm;
         for (var count = Fewest(totalDepthMm, deepest); count <= MostLayers; count++)
-            if (Split(first, totalDepthMm, count, spread) is var plan
+            if (Split(first, totalDepthMm, count, draws) is var plan
                 && (plan is not Layers { Pours: var pours } || pours.All(p => limits.Hold(p.Peak))))
                 return plan;
         return new TooHotInAnyLayers(MostLayers);
     }
 
     /// <summary>A depth in a given number of equal layers, whatever their peaks.</summary>
-    internal static LayerPlan Split(PieceCase piece, double totalDepthMm, int count, CureSpread spread)
+    internal static LayerPlan Split(PieceCase piece, double totalDepthMm, int count, PieceDraws draws)
     {
         var (poured, pours) = (piece with { Layers = [] }, new List<PlannedPour>());
         LayerWindow? window = null;
@@ -64,9 +64,9 @@ public static class LayerPlanner
             if (at is null)
                 return new NoWindow(i);
             poured = With(poured, piece.Layers[0] with { AtHours = at.Value, DepthMm = totalDepthMm / count });
-            pours.Add(new(at.Value, totalDepthMm / count, window, DeepestLayer.Peak(poured, spread)));
+            pours.Add(new(at.Value, totalDepthMm / count, window, DeepestLayer.Peak(poured, draws)));
             if (i + 1 < count)
-                window = LadderForecaster.Forecast(poured, spread).NextLayer;
+                window = LadderForecaster.NextLayer(poured, draws);
         }
         return new Layers(pours);
     }

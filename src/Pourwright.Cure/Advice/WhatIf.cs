@@ -8,9 +8,9 @@ namespace Pourwright.Cure.Advice;
 /// Pure. A change is refused where the hot draws (95 %) pass the limit of peak or ψ with it and stay lower without it. Warm a
 /// room evenly, within the data sheet; no flame, no heat gun.
 /// </remarks>
-/// <param name="spread">How far a piece may depart from the likely run.</param>
+/// <param name="draws">What stands for all that a piece may be.</param>
 /// <param name="limits">What no change may break.</param>
-public sealed class WhatIf(CureSpread? spread = null, PourLimits? limits = null)
+public sealed class WhatIf(PieceDraws? draws = null, PourLimits? limits = null)
 {
     /// <summary>Warmest room that is tried, in °C (our choice: people, wood and data sheets rarely allow more).</summary>
     public const double WarmestCelsius = 35;
@@ -23,7 +23,7 @@ public sealed class WhatIf(CureSpread? spread = null, PourLimits? limits = null)
     private const double PeakRaisedByKelvin = 0.5;
     private const double MarginRaisedBy = 0.005;
 
-    private readonly CureSpread spread = spread ?? CureSpread.Default;
+    private readonly PieceDraws draws = draws ?? PieceDraws.Of(CureSpread.Default);
     private readonly PourLimits limits = limits ?? new();
 
     /// <summary>Before and after of one change.</summary>
@@ -65,7 +65,7 @@ public sealed class WhatIf(CureSpread? spread = null, PourLimits? limits = null)
     {
         CureRangeException.Check("Number of layers", layers, 1, LayerPlanner.MostLayers, "");
         var (before, depth) = (Look(question), question.Piece.Layers.Sum(l => l.DepthMm));
-        if (LayerPlanner.Split(question.Piece, depth, layers, spread) is not Layers { Pours: var pours })
+        if (LayerPlanner.Split(question.Piece, depth, layers, draws) is not Layers { Pours: var pours })
             return new Refused(change, before.Outlook, before.Outlook, Objection.NoWindow, null);
         var mix = question.Piece.Layers[0];
         PouredLayer[] split = [.. pours.Select(p => mix with { AtHours = p.AtHours, DepthMm = p.DepthMm })];
@@ -135,13 +135,12 @@ public sealed class WhatIf(CureSpread? spread = null, PourLimits? limits = null)
     {
         var piece = WithHorizon(question.Piece);
         PieceRange.Check(piece);
-        PieceRange.Check(spread);
-        var draws = LadderRun.Draws(piece, spread);
-        var ladder = LadderForecaster.Of(piece, LadderRun.Likely(piece), draws, new());
-        var ready = draws.Count(d => d.Gates[question.Gate].Hours <= question.SessionAtHours);
+        var runs = LadderRun.Draws(piece, draws);
+        var ladder = LadderForecaster.Of(piece, draws, LadderRun.Likely(piece, draws.Likely), runs, new());
+        var ready = runs.Count(d => d.Gates[question.Gate].Hours <= question.SessionAtHours);
         return new(
-            new(question.SessionAtHours, ladder[question.Gate], (double)ready / draws.Length, ladder.Peak),
-            SpreadDraws.Quantile([.. draws.Select(d => d.PeakHours).Order()], 0.95));
+            new(question.SessionAtHours, ladder[question.Gate], (double)ready / runs.Length, ladder.Peak),
+            SpreadDraws.Quantile([.. runs.Select(d => d.PeakHours).Order()], 0.95));
     }
 
     private static PieceCase WithHorizon(PieceCase piece) =>

@@ -5,25 +5,40 @@ namespace Pourwright.Cure.Ladder;
 /// <summary>From a piece to all of its rungs, with their spread.</summary>
 public static class LadderForecaster
 {
-    /// <summary>Solves the piece once for each draw of the spread; times in h from the first pour.</summary>
-    /// <remarks>Pure. Demold, handle, last gel and peak are those of <see cref="PieceForecaster"/>.</remarks>
+    /// <summary>Solves the piece once as it likely is and once for each draw; times in h from the first pour.</summary>
+    /// <remarks>Pure: the same piece and draws give the same forecast, on one thread.</remarks>
     /// <exception cref="CureRangeException">An input is outside the range in which the model may be asked.</exception>
-    public static PieceLadder Forecast(PieceCase piece, CureSpread? spread = null, FinishWaits? waits = null)
+    public static PieceLadder Forecast(PieceCase piece, PieceDraws draws, FinishWaits? waits = null)
     {
-        spread ??= CureSpread.Default;
         PieceRange.Check(piece);
-        PieceRange.Check(spread);
-        return Of(piece, LadderRun.Likely(piece), LadderRun.Draws(piece, spread), waits ?? new());
+        var (likely, leastConversion, course) = LadderRun.Charted(piece, draws.Likely);
+        return Of(piece, draws, likely, LadderRun.Draws(piece, draws), waits ?? new()) with
+        {
+            LeastConversionAtHorizon = leastConversion,
+            LikelyCourse = course,
+        };
     }
 
-    internal static PieceLadder Of(PieceCase piece, LadderRun likely, LadderRun[] draws, FinishWaits waits)
+    /// <summary>As the other, with the draws of a spread.</summary>
+    /// <exception cref="CureRangeException">An input is outside the range in which the model may be asked.</exception>
+    public static PieceLadder Forecast(PieceCase piece, CureSpread? spread = null, FinishWaits? waits = null) =>
+        Forecast(piece, PieceDraws.Of(spread ?? CureSpread.Default), waits);
+
+    /// <summary>When a layer may follow; cheaper than all of a forecast.</summary>
+    internal static LayerWindow NextLayer(PieceCase piece, PieceDraws draws)
     {
-        var rungs = Enum.GetValues<LadderGate>().ToDictionary(gate => gate, gate => RungOf(gate, draws, likely));
+        PieceRange.Check(piece);
+        return Window(LadderRun.Draws(piece, draws));
+    }
+
+    internal static PieceLadder Of(PieceCase piece, PieceDraws draws, LadderRun likely, LadderRun[] runs, FinishWaits waits)
+    {
+        var rungs = Enum.GetValues<LadderGate>().ToDictionary(gate => gate, gate => RungOf(gate, runs, likely));
         var sand = rungs[LadderGate.Sand].Times;
         return new(
             string.Join(" + ", piece.Layers.Select(l => l.Resin.Revision).Distinct()),
-            rungs, Window(draws), Later(sand, waits.RecoatHours), Later(sand, waits.ToHandOverHours),
-            Peak(piece, likely, draws));
+            rungs, Window(runs), Later(sand, waits.RecoatHours), Later(sand, waits.ToHandOverHours),
+            Peak(RunawayScreen.Psi(piece, draws.Likely), likely, runs));
     }
 
     /// <summary>Times at 5, 50 and 95 % of the draws, null where infinite.</summary>
@@ -65,11 +80,10 @@ public static class LadderForecaster
     private static double Ends(LadderRun[] holding) =>
         holding.Min(d => Math.Min(d.WindowClosesHours, 2 * d.WindowOpensHours));
 
-    internal static PeakForecast Peak(PieceCase piece, LadderRun likely, LadderRun[] draws)
+    internal static PeakForecast Peak(double psi, LadderRun likely, LadderRun[] draws)
     {
         double[] sorted = [.. draws.Select(d => d.PeakKelvin).Order()];
         double Celsius(double share) => SpreadDraws.Quantile(sorted, share) - PieceRun.ZeroCelsius;
-        var psi = RunawayScreen.Psi(piece);
         return new(Celsius(0.05), Celsius(0.50), Celsius(0.95), likely.PeakHours, psi, RunawayScreen.Risk(psi));
     }
 }

@@ -15,14 +15,22 @@ internal sealed record LadderRun(
 {
     private const int Slices = 400;
 
-    /// <summary>The piece as it likely is.</summary>
-    public static LadderRun Likely(PieceCase piece) => Of(new(Detail.Coarse.Tolerance), piece, Departure.None);
+    /// <summary>The piece as it likely is, no finer than the draws.</summary>
+    public static LadderRun Likely(PieceCase piece, Departure departure) => Of(new(Detail.Coarse.Tolerance), piece, departure, Detail.Coarse);
 
-    /// <summary>The piece once for each draw of a spread.</summary>
-    public static LadderRun[] Draws(PieceCase piece, CureSpread spread)
+    /// <summary>The piece as it likely is, solved finely and sampled for a chart.</summary>
+    public static (LadderRun Run, double LeastConversion, IReadOnlyList<CureSample> Course) Charted(PieceCase piece, Departure departure)
+    {
+        var (course, detail) = (new CourseWatch(piece.HorizonHours), Detail.Fine(RunawayScreen.Psi(piece, departure)));
+        var run = Of(new(detail.Tolerance), piece, departure, detail, course);
+        return (run, course.LeastConversion, course.Samples);
+    }
+
+    /// <summary>The piece once for each draw.</summary>
+    public static LadderRun[] Draws(PieceCase piece, PieceDraws draws)
     {
         var solver = new CureSolver(Detail.Coarse.Tolerance);
-        return [.. SpreadDraws.Of(spread).Select(departure => Of(solver, piece, departure))];
+        return [.. draws.Draws.Select(departure => Of(solver, piece, departure, Detail.Coarse))];
     }
 
     /// <summary>Peak of this run, every gate of the slower of the two, and the window that both share.</summary>
@@ -33,11 +41,12 @@ internal sealed record LadderRun(
         WindowClosesHours = Math.Min(WindowClosesHours, other.WindowClosesHours),
     };
 
-    private static LadderRun Of(CureSolver solver, PieceCase piece, Departure departure)
+    private static LadderRun Of(
+        CureSolver solver, PieceCase piece, Departure departure, Detail detail, params ReadOnlySpan<IStepWatch> also)
     {
-        var air = PieceRun.Ambient(piece, departure.AmbientShiftKelvin, Detail.Coarse.AmbientWithinKelvin);
+        var air = PieceRun.Ambient(piece, departure.AmbientShiftKelvin, detail.AmbientWithinKelvin);
         var watch = new LadderWatch(air);
-        PieceRun.Solve(solver, piece, departure, Detail.Coarse, watch);
+        PieceRun.Solve(solver, piece, departure, detail, [watch, .. also]);
         var room = air.Kelvin(double.MaxValue);
         return new(
             Enum.GetValues<LadderGate>().ToDictionary(gate => gate, gate => Reach(gate, watch, room, piece.HorizonHours)),

@@ -45,16 +45,24 @@ public static class NarrowChannel
     /// <summary>The rungs of a piece whose resin is this wide, in mm, between wood.</summary>
     /// <remarks>The side sink of the piece is left aside; the depth is that of all its pours.</remarks>
     /// <exception cref="CureRangeException">The width is not between 5 mm and 5 m, or the piece is out of range.</exception>
-    public static PieceLadder Forecast(PieceCase piece, double widthMm, CureSpread? spread = null, FinishWaits? waits = null)
+    public static PieceLadder Forecast(PieceCase piece, double widthMm, PieceDraws draws, FinishWaits? waits = null)
     {
-        spread ??= CureSpread.Default;
         CureRangeException.Check("Width of the channel", widthMm, 5, 5000, "mm");
         PieceRange.Check(piece);
-        PieceRange.Check(spread);
         var core = piece with { SideSinkWattsPerCubicMetreKelvin = 0 };
         var edge = piece with { SideSinkWattsPerCubicMetreKelvin = EdgeSink(widthMm, piece.Layers.Sum(l => l.DepthMm)) };
-        var draws = LadderRun.Draws(core, spread).Zip(LadderRun.Draws(edge, spread), (c, e) => c.NoFasterThan(e));
+        var (likely, leastConversion, course) = LadderRun.Charted(core, draws.Likely);
+        var runs = LadderRun.Draws(core, draws).Zip(LadderRun.Draws(edge, draws), (c, e) => c.NoFasterThan(e));
         return LadderForecaster.Of(
-            core, LadderRun.Likely(core).NoFasterThan(LadderRun.Likely(edge)), [.. draws], waits ?? new());
+            core, draws, likely.NoFasterThan(LadderRun.Likely(edge, draws.Likely)), [.. runs], waits ?? new()) with
+        {
+            LeastConversionAtHorizon = leastConversion,
+            LikelyCourse = course,
+        };
     }
+
+    /// <summary>As the other, with the draws of a spread.</summary>
+    /// <exception cref="CureRangeException">An input is outside the range in which the model may be asked.</exception>
+    public static PieceLadder Forecast(PieceCase piece, double widthMm, CureSpread? spread = null, FinishWaits? waits = null) =>
+        Forecast(piece, widthMm, PieceDraws.Of(spread ?? CureSpread.Default), waits);
 }

@@ -51,6 +51,12 @@ public sealed record PieceLadder(
     string ModelRevision, IReadOnlyDictionary<LadderGate, Rung> Rungs, LayerWindow NextLayer,
     GateTimes Recoat, GateTimes HandOver, PeakForecast Peak)
 {
+    /// <summary>Least conversion at the end of the likely run, without unit.</summary>
+    public double LeastConversionAtHorizon { get; init; }
+
+    /// <summary>The likely run, sampled; empty where only before and after of a change were asked for.</summary>
+    public IReadOnlyList<CureSample> LikelyCourse { get; init; } = [];
+
     /// <summary>One rung.</summary>
     public Rung this[LadderGate gate] => Rungs[gate];
 }

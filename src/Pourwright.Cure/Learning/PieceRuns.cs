@@ -32,7 +32,7 @@ internal sealed class PieceRuns
         ObservedRun[] all = [.. runs.SelectMany(r => r)];
         WeightedQuantiles Of(Func<ObservedRun, double> value) => new(all.Select(value), weights, draws.Effective);
         var likely = observed.Piece with { Ambient = airs.MaxBy(a => a.Weight)!.Ambient };
-        var (watch, course, psi) = (new GateWatch(), new CourseWatch(likely.HorizonHours), Psi(likely, mean));
+        var (watch, course, psi) = (new GateWatch(), new CourseWatch(likely.HorizonHours), RunawayScreen.Psi(likely, mean));
         PieceRun.Solve(new CureSolver(Detail.Fine(psi).Tolerance), likely, mean, Detail.Fine(psi), watch, course);
         var peak = Of(r => r.PeakCelsius);
         return new(
@@ -48,12 +48,6 @@ internal sealed class PieceRuns
     // Shares of the courses in one draw; their prior weights where nothing seen was possible in any.
     private IEnumerable<double> Parts(double[] likelihood) =>
         likelihood.Sum() is var sum && sum > 0 ? likelihood.Select(l => l / sum) : airs.Select(a => a.Weight);
-
-    private static double Psi(PieceCase piece, Departure mean)
-    {
-        ResinCureModel Learned(ResinCureModel resin) => resin.Scaled(mean.RateFactor, mean.HeatFactor, mean.GlassShiftKelvin);
-        return RunawayScreen.Psi(piece with { Layers = [.. piece.Layers.Select(l => l with { Resin = Learned(l.Resin) })] });
-    }
 
     private string Revision(int observations) =>
         string.Join(" + ", observed.Piece.Layers.Select(l => l.Resin.Revision).Distinct())

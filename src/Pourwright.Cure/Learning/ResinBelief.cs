@@ -86,18 +86,17 @@ public sealed class ResinBelief
         ? LotPace.Of(Draws, LotRate(lot), Draws.Scores.Keys.Where(IsLot).Where(key => key != LotRate(lot)), Prior.LotRateLnSd)
         : null;
 
-    /// <summary>
-    /// As many departures of equal weight as asked for, to stand for the belief where else draws of a spread would be solved.
-    /// </summary>
+    /// <summary>As many draws of equal weight as asked for, to stand for the belief, and its mean as the likely run.</summary>
     /// <param name="observed">The piece; what is newly seen of it is not learned here.</param>
-    /// <param name="count">At most the number of draws.</param>
-    public IReadOnlyList<Departure> Departures(ObservedPiece observed, int count)
+    /// <param name="count">At most the number of draws of the belief.</param>
+    public PieceDraws Represent(ObservedPiece observed, int count)
     {
-        CureRangeException.Check("Number of departures", count, 1, Prior.Draws, "");
+        CureRangeException.Check("Number of draws to stand for a belief", count, 1, Prior.Draws, "");
         var draws = Met(observed);
         // Quickest last: equal steps of weight then lie evenly over the rate, which matters most.
         var byRate = Departures(draws, observed).Zip(draws.Weights).OrderBy(d => d.First.RateFactor).ToArray();
-        return [.. WeightedDraws.Systematic([.. byRate.Select(d => d.Second)], count, 0.5).Select(i => byRate[i].First)];
+        var standing = WeightedDraws.Systematic([.. byRate.Select(d => d.Second)], count, 0.5).Select(i => byRate[i].First);
+        return new(Mean(draws, observed), [.. standing]);
     }
 
     /// <summary>Without what belongs to one pour alone; for a piece of which nothing more will be seen or asked.</summary>

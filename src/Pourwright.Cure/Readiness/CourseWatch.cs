@@ -10,8 +10,11 @@ internal sealed class CourseWatch(double horizonHours) : IStepWatch
 
     public IReadOnlyList<CureSample> Samples => samples;
 
+    public double LeastConversion { get; private set; }
+
     public void Saw(SolvedStep solved)
     {
+        LeastConversion = solved.Extremes(1).LeastConversion;
         while (nextHours * 3600 <= solved.ToSeconds && nextHours <= horizonHours)
         {
             var fraction = Math.Clamp((nextHours * 3600 - solved.FromSeconds) / solved.LengthSeconds, 0, 1);

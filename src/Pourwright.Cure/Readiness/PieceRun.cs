@@ -88,7 +88,7 @@ internal static class PieceRun
 
     private static Slab Poured(Slab? below, PouredLayer layer, Departure departure, double cellMm)
     {
-        var resin = layer.Resin.Scaled(departure.RateFactor, departure.HeatFactor, departure.GlassShiftKelvin);
+        var resin = layer.Resin.Departed(departure);
         var poured = new SlabLayer(layer.DepthMm / 1000, Cells(layer.DepthMm, cellMm), resin.Material);
         var kelvin = layer.TemperatureCelsius + ZeroCelsius;
         return below is null ? Slab.Of(poured, kelvin) : below.With(poured, kelvin);

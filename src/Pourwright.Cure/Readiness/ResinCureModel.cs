@@ -46,6 +46,9 @@ public sealed record ResinCureModel(
         return Scaled(factor, 1, 0) with { Revision = revision };
     }
 
+    internal ResinCureModel Departed(Departure departure) =>
+        Scaled(departure.RateFactor, departure.HeatFactor, departure.GlassShiftKelvin);
+
     /// <summary>
     /// The same revision with rates and heat multiplied and the glass transition shifted: one draw of a forecast.
     /// </summary>

@@ -41,6 +41,12 @@ public static class RunawayScreen
         PieceRun.ZeroCelsius + Math.Max(pour.TemperatureCelsius, PieceRun.AirCelsius(piece, pour.AtHours)),
         PieceRun.FacesWPerM2K(piece.BoardThicknessMm)));
 
+    /// <summary>The same of a piece that departs from the one described.</summary>
+    internal static double Psi(PieceCase piece, Departure departure) => Psi(piece with
+    {
+        Layers = [.. piece.Layers.Select(layer => layer with { Resin = layer.Resin.Departed(departure) })],
+    });
+
     /// <summary>The class of a ψ.</summary>
     public static RunawayRisk Risk(double psi) =>
         psi < CautionFrom ? RunawayRisk.Mild : psi <= RunawayFrom ? RunawayRisk.Caution : RunawayRisk.Runaway;

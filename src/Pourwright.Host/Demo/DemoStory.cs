@@ -140,7 +140,7 @@ public sealed class DemoStory(DemoStudio studio, DemoClock clock, QuietWorker wo
             Layers = { new PredictCureRequest.Types.Layer { DepthMm = 40, TemperatureCelsius = 21 } },
             Room = { Point(0, 20), Point(4, 20), Point(20, _rooms["mill"].TemperatureCelsius), Point(22, celsius) },
         });
-        return prediction.Gates.Single(gate => gate.Gate == Gate.Handle).Safe is { } safe ? $"{safe.ToTimeSpan().TotalHours:0} h" : "more than fourteen days";
+        return prediction.Gates.Single(gate => gate.Gate == Gate.Handle).Safe is { } safe ? $"{safe.ToTimeSpan().TotalHours:0} h" : "not without warmth";
     }
 
     /// <summary>Forecast and touch test: a piece is demolded only when both say yes.</summary>

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Pourwright.Cure.Ladder;
 using Pourwright.Cure.Readiness;
 using Pourwright.Studio.Refusals;
 
@@ -15,13 +16,14 @@ public static class CureCautions
     private const double PeakHighCelsius = 80;
 
     /// <summary>Cautions of the peak and of gates that stay shut.</summary>
-    public static IEnumerable<V1.Caution> Of(PieceForecast forecast)
+    public static IEnumerable<V1.Caution> Of(PieceLadder ladder)
     {
-        var peak = forecast.Peak;
+        var peak = ladder.Peak;
         if (peak.Risk == Cure.Readiness.RunawayRisk.Runaway) yield return Runaway(peak);
         else if (peak.Risk == Cure.Readiness.RunawayRisk.Caution || peak.HighCelsius >= PeakHighCelsius) yield return Hot(peak);
-        if (forecast.Demold.SafeHours is null) yield return Cold("demold", "may leave its mould");
-        else if (forecast.Handle.SafeHours is null) yield return Cold("handle", "may go over saw and planer");
+        if (ladder[LadderGate.Demold] is Stalls demold) yield return Cold("demold", "may leave its mould", demold);
+        else if (ladder[LadderGate.Handle] is Stalls handle) yield return Cold("handle", "may go over saw and planer", handle);
+        else if (ladder[LadderGate.Sand] is Stalls sand) yield return Cold("sand", "may be sanded", sand);
     }
 
     private static V1.Caution Runaway(PeakForecast peak) => Cautions.Of(
@@ -38,11 +40,19 @@ public static class CureCautions
         + "until the peak is past, and do not touch it with bare hands.",
         Facts(peak));
 
-    private static V1.Caution Cold(string gate, string purpose) => Cautions.Of(
+    private static V1.Caution Cold(string gate, string purpose, Stalls why) => Cautions.Of(
         NeedsWarmth,
-        $"It will not get there without warmth: in this room it is not sure that the piece {purpose} within fourteen days. Warm the "
-        + "room evenly, as far as the data sheet allows; no heat gun, no flame.",
-        ("gate", gate));
+        $"It will not get there without warmth: at {Whole(why.RoomCelsius)} °C the cure stands still at {Percent(why.ReachedConversion)} %, "
+        + (why.WantedConversion <= 1
+            ? $"and {Percent(why.WantedConversion)} % are wanted before the piece {purpose}. "
+            : $"and no cure of this resin is hard enough at that temperature that the piece {purpose}. ")
+        + "Warm the room evenly, as far as the data sheet allows, and let it cool before the work; no heat gun, no flame.",
+        ("gate", gate),
+        ("room_temperature_celsius", Whole(why.RoomCelsius)),
+        ("reached_conversion_percent", Percent(why.ReachedConversion)),
+        ("wanted_conversion_percent", Percent(why.WantedConversion)));
+
+    private static string Percent(double share) => (100 * share).ToString("0", CultureInfo.InvariantCulture);
 
     private static (string, string)[] Facts(PeakForecast peak) =>
     [

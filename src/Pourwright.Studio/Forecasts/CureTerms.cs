@@ -1,4 +1,5 @@
 using Google.Protobuf.WellKnownTypes;
+using Pourwright.Cure.Ladder;
 using Pourwright.Cure.Readiness;
 using CureClass = Pourwright.V1.ResinSystem.Types.CureClass;
 using Risk = Pourwright.V1.PeakPrediction.Types.Risk;
@@ -8,7 +9,7 @@ namespace Pourwright.Studio.Forecasts;
 /// <summary>The engine's terms in those of the protocol.</summary>
 public static class CureTerms
 {
-    /// <summary>How far a forecast looks beyond the last pour, in h: fourteen days.</summary>
+    /// <summary>How far a forecast solves beyond the last pour, in h: fourteen days. What comes later is carried on at the last temperature of the room.</summary>
     public const double HorizonHours = 336;
 
     /// <summary>The thinnest board the engine takes, in mm; a thinner one hardly differs from it, 0 says that there is none.</summary>
@@ -49,11 +50,37 @@ public static class CureTerms
         _ => Risk.Runaway,
     };
 
-    /// <summary>The middle case hour by hour, and the sample next to its peak.</summary>
-    public static IEnumerable<CureSample> HourByHour(PieceForecast forecast)
+    /// <summary>The gates of the protocol that are rungs of the engine.</summary>
+    private static readonly (V1.Gate Gate, LadderGate Rung)[] RungGates =
+    [
+        (V1.Gate.FirstGel, LadderGate.FirstGel), (V1.Gate.Gel, LadderGate.Gel), (V1.Gate.Demold, LadderGate.Demold),
+        (V1.Gate.Handle, LadderGate.Handle), (V1.Gate.Sand, LadderGate.Sand), (V1.Gate.FullCure, LadderGate.FullCure),
+    ];
+
+    /// <summary>Every gate with its times, in the order in which they are usually reached.</summary>
+    public static IEnumerable<(V1.Gate Gate, GateTimes Times)> Gates(PieceLadder ladder) =>
+    [
+        .. RungGates.SkipLast(1).Select(gate => (gate.Gate, ladder[gate.Rung].Times)),
+        (V1.Gate.Recoat, ladder.Recoat), (V1.Gate.HandOver, ladder.HandOver),
+        (V1.Gate.FullCure, ladder[LadderGate.FullCure].Times),
+    ];
+
+    /// <summary>Gates without a safe time, each with the reason.</summary>
+    public static IEnumerable<(V1.Gate Gate, Stalls Why)> Stalls(PieceLadder ladder) =>
+        from gate in RungGates where ladder[gate.Rung] is Stalls select (gate.Gate, (Stalls)ladder[gate.Rung]);
+
+    public static V1.CureStall ToProto(this Stalls stall) => new()
     {
-        var peak = forecast.LikelyCourse.MinBy(sample => Math.Abs(sample.AtHours - forecast.Peak.LikelyAtHours));
-        return forecast.LikelyCourse.Where(sample => double.IsInteger(sample.AtHours) || sample == peak);
+        RoomTemperatureCelsius = stall.RoomCelsius,
+        ReachedConversionRatio = stall.ReachedConversion,
+        WantedConversionRatio = stall.WantedConversion,
+    };
+
+    /// <summary>The middle case hour by hour, and the sample next to its peak.</summary>
+    public static IEnumerable<CureSample> HourByHour(PieceLadder ladder)
+    {
+        var peak = ladder.LikelyCourse.MinBy(sample => Math.Abs(sample.AtHours - ladder.Peak.LikelyAtHours));
+        return ladder.LikelyCourse.Where(sample => double.IsInteger(sample.AtHours) || sample == peak);
     }
 
     /// <summary>Hours as a duration, to the millisecond.</summary>

@@ -22,9 +22,11 @@ public static class ForecastFactsStore
         var pours = PieceStore.GetPours(session, piece);
         if (pours.Count == 0) return null;
         var benches = Benches(pours, PieceStore.GetSteps(session, piece));
+        var record = PieceStore.GetPiece(session, piece);
         return new ForecastFacts
         {
-            Piece = PieceStore.GetPiece(session, piece),
+            Piece = record,
+            Zone = SiteStore.GetSite(session, record.Site).Zone,
             Pours = [.. pours.Select(pour => WithResin(session, pour))],
             Stays = [.. benches.Select((at, i) => Stay(session, at, i + 1 < benches.Count ? benches[i + 1].FromMs : null, now))],
             BoardThicknessMm = SiteStore.GetBench(session, benches[^1].Bench).BoardThicknessMm,

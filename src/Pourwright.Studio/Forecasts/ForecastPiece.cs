@@ -1,5 +1,6 @@
 using System.Globalization;
 using Pourwright.Cure;
+using Pourwright.Cure.Ladder;
 using Pourwright.Cure.Readiness;
 using Pourwright.Studio.Mixes;
 using Pourwright.Studio.Pieces;
@@ -24,6 +25,9 @@ public sealed record ForecastFacts
 
     /// <summary>Where it stands and stood, in order.</summary>
     public required IReadOnlyList<BenchStay> Stays { get; init; }
+
+    /// <summary>Of the site: people read its clocks.</summary>
+    public required TimeZoneInfo Zone { get; init; }
 
     /// <summary>Under it, where it stands now, in mm.</summary>
     public required double BoardThicknessMm { get; init; }
@@ -51,7 +55,7 @@ public static class ForecastPiece
         if (!IsCuring(facts.Piece.State)) return false;
         if (cause != Cause.Readings) return true;
         var horizonEndMs = facts.Pours[^1].Pour.PourMs + (long)(CureTerms.HorizonHours * HourMs);
-        var lastGateMs = facts.Latest?.HandleSafeMs ?? horizonEndMs;
+        var lastGateMs = facts.Latest?.SandSafeMs ?? horizonEndMs;
         return nowMs <= Math.Min(lastGateMs + (long)AfterLastGate.TotalMilliseconds, horizonEndMs);
     }
 
@@ -61,22 +65,32 @@ public static class ForecastPiece
     /// <summary>The next forecast of a piece; null where it would tell a person nothing new, but never after a pour: until a forecast knows it, the piece has none. Heavy: not for the writer's thread.</summary>
     public static ForecastRecord? Decide(ForecastFacts facts, Cause cause, long nowMs)
     {
-        var (pourMs, lastMs) = (facts.Pours[0].Pour.PourMs, facts.Pours[^1].Pour.PourMs);
-        var room = RoomForecast.Course(facts.Stays, nowMs, lastMs + (long)(CureTerms.HorizonHours * HourMs));
+        var room = Room(facts, nowMs);
         var record = new ForecastRecord
         {
             Piece = facts.Piece.Name,
             Revision = (facts.Latest?.Revision ?? 0) + 1,
             ForecastMs = nowMs,
             Cause = cause,
-            PourMs = pourMs,
+            PourMs = facts.Pours[0].Pour.PourMs,
             LastReadingMs = room.LastReadingMs,
             GapMs = room.GapMs,
             RoomAssumption = room.Assumption,
         };
-        var forecast = Computed(record, Case(facts, room), [.. room.Cautions, .. RatioCautions(facts.Pours)]);
-        return cause != Cause.Pour && facts.Latest is { } latest && IsSame(latest, forecast) ? null : forecast;
+        IReadOnlyList<V1.Caution> known = [.. room.Cautions, .. RatioCautions(facts.Pours)];
+        var (piece, draws) = (Case(facts, room), ForecastDraws.Of(facts));
+        var forecast = Computed(record, piece, draws, known);
+        if (cause != Cause.Pour && facts.Latest is { } latest && IsSame(latest, forecast)) return null;
+        return forecast with
+        {
+            Reason = ForecastReason.Of(facts, forecast, room),
+            Advice = AdviceJson.Write(forecast.IsComputed ? ForecastAdvice.Of(facts, piece, draws, forecast) : []),
+        };
     }
+
+    /// <summary>The room as it was and as it will be, as seen at an instant.</summary>
+    public static RoomCourse Room(ForecastFacts facts, long nowMs) =>
+        RoomForecast.Course(facts.Stays, nowMs, facts.Pours[^1].Pour.PourMs + (long)(CureTerms.HorizonHours * HourMs));
 
     /// <summary>The question to the engine: hours count from the first pour.</summary>
     public static PieceCase Case(ForecastFacts facts, RoomCourse room)
@@ -99,21 +113,21 @@ public static class ForecastPiece
     private static double ResinCelsius(PourFacts pour, RoomCourse room, double atHours) =>
         pour.Pour.ResinTemperatureCelsius ?? pour.Mix.TemperatureCelsius ?? room.CelsiusAt(atHours);
 
-    private static ForecastRecord Computed(ForecastRecord record, PieceCase piece, IReadOnlyList<V1.Caution> known)
+    private static ForecastRecord Computed(ForecastRecord record, PieceCase piece, PieceDraws draws, IReadOnlyList<V1.Caution> known)
     {
         try
         {
-            var forecast = PieceForecaster.Forecast(piece);
-            return WithTimes(record, forecast) with
+            var ladder = LadderForecaster.Forecast(piece, draws);
+            return WithTimes(record, ladder) with
             {
-                ModelRevision = forecast.ModelRevision,
-                PeakLowCelsius = forecast.Peak.LowCelsius,
-                PeakLikelyCelsius = forecast.Peak.LikelyCelsius,
-                PeakHighCelsius = forecast.Peak.HighCelsius,
-                PeakLikelyOffsetMs = Ms(forecast.Peak.LikelyAtHours),
-                RunawayMarginRatio = forecast.Peak.RunawayMargin,
-                Cautions = CautionJson.Write([.. CureCautions.Of(forecast), .. known]),
-                Course = CourseJson.Write(UntilDone(forecast)),
+                ModelRevision = ladder.ModelRevision,
+                PeakLowCelsius = ladder.Peak.LowCelsius,
+                PeakLikelyCelsius = ladder.Peak.LikelyCelsius,
+                PeakHighCelsius = ladder.Peak.HighCelsius,
+                PeakLikelyOffsetMs = Ms(ladder.Peak.LikelyAtHours),
+                RunawayMarginRatio = ladder.Peak.RunawayMargin,
+                Cautions = CautionJson.Write([.. CureCautions.Of(ladder), .. known]),
+                Course = CourseJson.Write(UntilDone(ladder)),
             };
         }
         catch (CureRangeException range)
@@ -122,28 +136,48 @@ public static class ForecastPiece
         }
     }
 
-    private static ForecastRecord WithTimes(ForecastRecord record, PieceForecast forecast)
+    private static ForecastRecord WithTimes(ForecastRecord record, PieceLadder ladder)
     {
         long? At(double? hours) => hours is { } known ? record.PourMs + Ms(known) : null;
+        TimeRange Range(GateTimes times) => new(At(times.EarliestHours), At(times.LikelyHours), At(times.SafeHours));
+        TimeRange RungRange(LadderGate gate) => Range(ladder[gate].Times);
+        var (gel, demold) = (RungRange(LadderGate.Gel), RungRange(LadderGate.Demold));
+        var (handle, sand) = (RungRange(LadderGate.Handle), RungRange(LadderGate.Sand));
         return record with
         {
-            GelEarliestMs = At(forecast.Gel.EarliestHours),
-            GelLikelyMs = At(forecast.Gel.LikelyHours),
-            GelSafeMs = At(forecast.Gel.SafeHours),
-            DemoldEarliestMs = At(forecast.Demold.EarliestHours),
-            DemoldLikelyMs = At(forecast.Demold.LikelyHours),
-            DemoldSafeMs = At(forecast.Demold.SafeHours),
-            HandleEarliestMs = At(forecast.Handle.EarliestHours),
-            HandleLikelyMs = At(forecast.Handle.LikelyHours),
-            HandleSafeMs = At(forecast.Handle.SafeHours),
+            GelEarliestMs = gel.EarliestMs,
+            GelLikelyMs = gel.LikelyMs,
+            GelSafeMs = gel.SafeMs,
+            DemoldEarliestMs = demold.EarliestMs,
+            DemoldLikelyMs = demold.LikelyMs,
+            DemoldSafeMs = demold.SafeMs,
+            HandleEarliestMs = handle.EarliestMs,
+            HandleLikelyMs = handle.LikelyMs,
+            HandleSafeMs = handle.SafeMs,
+            SandEarliestMs = sand.EarliestMs,
+            SandLikelyMs = sand.LikelyMs,
+            SandSafeMs = sand.SafeMs,
+            Ladder = LadderJson.Write(new()
+            {
+                FirstGel = RungRange(LadderGate.FirstGel),
+                Recoat = Range(ladder.Recoat),
+                HandOver = Range(ladder.HandOver),
+                FullCure = RungRange(LadderGate.FullCure),
+                Opens = Range(ladder.NextLayer.Opens),
+                Closes = Range(ladder.NextLayer.Closes),
+                BestMs = At(ladder.NextLayer.BestAtHours),
+                BestShare = ladder.NextLayer.ShareAtBest,
+                Stalls = CureTerms.Stalls(ladder).ToDictionary(
+                    stall => stall.Gate, stall => new StallRow(stall.Why.RoomCelsius, stall.Why.ReachedConversion, stall.Why.WantedConversion)),
+            }),
         };
     }
 
     /// <summary>The course up to a day after the last gate: what follows is a flat line that every revision would keep again.</summary>
-    private static IEnumerable<CureSample> UntilDone(PieceForecast forecast)
+    private static IEnumerable<CureSample> UntilDone(PieceLadder ladder)
     {
-        var endHours = forecast.Handle.SafeHours + AfterLastGate.TotalHours ?? double.PositiveInfinity;
-        return CureTerms.HourByHour(forecast).TakeWhile(sample => sample.AtHours <= endHours);
+        var endHours = ladder[LadderGate.Sand].Times.SafeHours + AfterLastGate.TotalHours ?? double.PositiveInfinity;
+        return CureTerms.HourByHour(ladder).TakeWhile(sample => sample.AtHours <= endHours);
     }
 
     private static V1.Caution Unanswerable(CureRangeException range) => Cautions.Of(
@@ -176,7 +210,7 @@ public static class ForecastPiece
     private static long?[] Times(ForecastRecord f) =>
     [
         f.GelEarliestMs, f.GelLikelyMs, f.GelSafeMs, f.DemoldEarliestMs, f.DemoldLikelyMs, f.DemoldSafeMs,
-        f.HandleEarliestMs, f.HandleLikelyMs, f.HandleSafeMs,
+        f.HandleEarliestMs, f.HandleLikelyMs, f.HandleSafeMs, f.SandEarliestMs, f.SandLikelyMs, f.SandSafeMs,
     ];
 
     private static IEnumerable<string> CautionReasons(ForecastRecord forecast) =>

@@ -32,6 +32,9 @@ public sealed record ForecastRecord
     public long? HandleEarliestMs { get; init; }
     public long? HandleLikelyMs { get; init; }
     public long? HandleSafeMs { get; init; }
+    public long? SandEarliestMs { get; init; }
+    public long? SandLikelyMs { get; init; }
+    public long? SandSafeMs { get; init; }
 
     public double PeakLowCelsius { get; init; }
     public double PeakLikelyCelsius { get; init; }
@@ -42,6 +45,18 @@ public sealed record ForecastRecord
     public long? LastReadingMs { get; init; }
     public long GapMs { get; init; }
     public string RoomAssumption { get; init; } = "";
+
+    /// <summary>JSON, see <see cref="LadderJson"/>.</summary>
+    public string Ladder { get; init; } = "{}";
+
+    /// <summary>In words: why it was made, and what moved.</summary>
+    public string Reason { get; init; } = "";
+
+    /// <summary>A JSON list, see <see cref="AdviceJson"/>.</summary>
+    public string Advice { get; init; } = "[]";
+
+    /// <summary>How many observations of its resin it has learned from.</summary>
+    public int ObservationCount { get; init; }
 
     /// <summary>A JSON list, see <see cref="CautionJson"/>.</summary>
     public string Cautions { get; init; } = "[]";
@@ -55,13 +70,23 @@ public sealed record ForecastRecord
 
     public bool IsRunaway => IsComputed && RunawayScreen.Risk(RunawayMarginRatio) == RunawayRisk.Runaway;
 
-    /// <summary>Gel, demold and handle.</summary>
-    public IReadOnlyList<V1.GateForecast> Gates() =>
-    [
-        Gate(V1.Gate.Gel, GelEarliestMs, GelLikelyMs, GelSafeMs),
-        Gate(V1.Gate.Demold, DemoldEarliestMs, DemoldLikelyMs, DemoldSafeMs),
-        Gate(V1.Gate.Handle, HandleEarliestMs, HandleLikelyMs, HandleSafeMs),
-    ];
+    /// <summary>Every gate in the order in which they are usually reached.</summary>
+    public IReadOnlyList<V1.GateForecast> Gates()
+    {
+        var rest = LadderJson.Read(Ladder);
+        (V1.Gate Gate, TimeRange? Times)[] all =
+        [
+            (V1.Gate.FirstGel, rest.FirstGel),
+            (V1.Gate.Gel, new(GelEarliestMs, GelLikelyMs, GelSafeMs)),
+            (V1.Gate.Demold, new(DemoldEarliestMs, DemoldLikelyMs, DemoldSafeMs)),
+            (V1.Gate.Handle, new(HandleEarliestMs, HandleLikelyMs, HandleSafeMs)),
+            (V1.Gate.Sand, new(SandEarliestMs, SandLikelyMs, SandSafeMs)),
+            (V1.Gate.Recoat, rest.Recoat),
+            (V1.Gate.HandOver, rest.HandOver),
+            (V1.Gate.FullCure, rest.FullCure),
+        ];
+        return [.. from gate in all where gate.Times is not null select Gate(gate.Gate, gate.Times, rest.Stalls.GetValueOrDefault(gate.Gate))];
+    }
 
     public V1.Forecast ToProto(bool withCourse) => new()
     {
@@ -76,10 +101,14 @@ public sealed record ForecastRecord
         GapDuration = Milliseconds(GapMs),
         RoomAssumption = RoomAssumption,
         Cautions = { CautionJson.Read(Cautions) },
+        NextLayer = LadderJson.Read(Ladder).Window(),
+        Reason = Reason,
+        Advice = { AdviceJson.Read(Advice) },
+        ObservationCount = ObservationCount,
         Course = { withCourse ? CourseJson.Read(Course).Select(CureTerms.ToProto) : [] },
     };
 
-    private V1.PeakPrediction Peak() => new()
+    public V1.PeakPrediction Peak() => new()
     {
         LowCelsius = PeakLowCelsius,
         LikelyCelsius = PeakLikelyCelsius,
@@ -89,12 +118,18 @@ public sealed record ForecastRecord
         Risk = CureTerms.ToProto(RunawayScreen.Risk(RunawayMarginRatio)),
     };
 
-    private static V1.GateForecast Gate(V1.Gate gate, long? earliestMs, long? likelyMs, long? safeMs) => new()
+    private static V1.GateForecast Gate(V1.Gate gate, TimeRange times, StallRow? stall) => new()
     {
         Gate = gate,
-        EarliestTime = Instants.ToTimestamp(earliestMs),
-        LikelyTime = Instants.ToTimestamp(likelyMs),
-        SafeTime = Instants.ToTimestamp(safeMs),
+        EarliestTime = Instants.ToTimestamp(times.EarliestMs),
+        LikelyTime = Instants.ToTimestamp(times.LikelyMs),
+        SafeTime = Instants.ToTimestamp(times.SafeMs),
+        Stall = stall is null ? null : new()
+        {
+            RoomTemperatureCelsius = stall.RoomCelsius,
+            ReachedConversionRatio = stall.ReachedConversion,
+            WantedConversionRatio = stall.WantedConversion,
+        },
     };
 
     private static Duration Milliseconds(long ms) => Duration.FromTimeSpan(TimeSpan.FromMilliseconds(ms));

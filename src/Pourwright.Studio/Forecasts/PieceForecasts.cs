@@ -1,4 +1,5 @@
 using Pourwright.Studio.Pieces;
+using Pourwright.Studio.Refusals;
 using Pourwright.Studio.Reminders;
 using Pourwright.Studio.Storage;
 using Cause = Pourwright.V1.Forecast.Types.Cause;
@@ -59,5 +60,6 @@ public sealed class PieceForecasts(StudioReads reads, StudioWriter writer, TimeP
 
     private static ForecastNews News(PieceRecord piece, ForecastRecord forecast) => new(
         piece.Studio, piece.Site, piece.Name, piece.Label, piece.PlannedSessionMs,
-        forecast.DemoldSafeMs, forecast.HandleSafeMs, forecast.IsRunaway, forecast.PeakHighCelsius);
+        forecast.DemoldSafeMs, forecast.HandleSafeMs, forecast.IsRunaway, forecast.PeakHighCelsius,
+        AdviceJson.Read(forecast.Advice) is [var first, ..] ? first.Text : "");
 }

@@ -1,5 +1,6 @@
 using Google.Protobuf.WellKnownTypes;
 using Pourwright.Cure;
+using Pourwright.Cure.Ladder;
 using Pourwright.Cure.Readiness;
 using Pourwright.Studio.Names;
 using Pourwright.Studio.Refusals;
@@ -34,14 +35,17 @@ public static class PredictCure
     /// <exception cref="CureRangeException">An input lies outside the model's range.</exception>
     public static V1.CurePrediction Answer(V1.PredictCureRequest request, ResinCureModel resin)
     {
-        var forecast = PieceForecaster.Forecast(Case(request, resin));
+        var piece = Case(request, resin);
+        var (draws, ladder) = (PieceDraws.Of(CureSpread.Default), LadderForecaster.Forecast(piece));
         return new V1.CurePrediction
         {
-            ModelRevision = forecast.ModelRevision,
-            Gates = { Gate(V1.Gate.Gel, forecast.Gel), Gate(V1.Gate.Demold, forecast.Demold), Gate(V1.Gate.Handle, forecast.Handle) },
-            Peak = forecast.Peak.ToProto(),
-            Cautions = { CureCautions.Of(forecast) },
-            Course = { CureTerms.HourByHour(forecast).Select(CureTerms.ToProto) },
+            ModelRevision = ladder.ModelRevision,
+            Gates = { Gates(ladder) },
+            Peak = ladder.Peak.ToProto(),
+            Cautions = { CureCautions.Of(ladder) },
+            Course = { CureTerms.HourByHour(ladder).Select(CureTerms.ToProto) },
+            NextLayer = Window(ladder.NextLayer),
+            Advice = { PredictAdvice.Of(piece, draws, ladder) },
         };
     }
 
@@ -71,12 +75,28 @@ public static class PredictCure
     private static void CheckOffset(FieldChecks checks, string path, Duration? offset, Duration? before) =>
         checks.Require(Hours(offset) > Hours(before), path, "must be later than the one before.", $"{offset}");
 
-    private static V1.GatePrediction Gate(V1.Gate gate, GateTimes times) => new()
+    private static IEnumerable<V1.GatePrediction> Gates(PieceLadder ladder)
     {
-        Gate = gate,
-        Earliest = Offset(times.EarliestHours),
-        Likely = Offset(times.LikelyHours),
-        Safe = Offset(times.SafeHours),
+        var stalls = CureTerms.Stalls(ladder).ToDictionary(stall => stall.Gate, stall => stall.Why.ToProto());
+        return CureTerms.Gates(ladder).Select(gate => new V1.GatePrediction
+        {
+            Gate = gate.Gate,
+            Earliest = Offset(gate.Times.EarliestHours),
+            Likely = Offset(gate.Times.LikelyHours),
+            Safe = Offset(gate.Times.SafeHours),
+            Stall = stalls.GetValueOrDefault(gate.Gate),
+        });
+    }
+
+    private static V1.LayerWindowPrediction Window(LayerWindow window) => new()
+    {
+        OpensEarliest = Offset(window.Opens.EarliestHours),
+        OpensLikely = Offset(window.Opens.LikelyHours),
+        OpensSafe = Offset(window.Opens.SafeHours),
+        ClosesEarliest = Offset(window.Closes.EarliestHours),
+        ClosesLikely = Offset(window.Closes.LikelyHours),
+        Best = Offset(window.BestAtHours),
+        BestShareRatio = window.ShareAtBest,
     };
 
     private static Duration? Offset(double? hours) => hours is { } known ? CureTerms.Hours(known) : null;

@@ -1,5 +1,6 @@
 using Google.Protobuf.WellKnownTypes;
 using Pourwright.Studio.Pieces;
+using Pourwright.Studio.Refusals;
 using Pourwright.Studio.Storage;
 using Pourwright.V1;
 
@@ -16,19 +17,24 @@ public static class Readiness
     public static PieceReadiness Describe(PieceRecord piece, ForecastRecord? forecast, IReadOnlyList<CheckRecord> checks, DateTimeOffset now)
     {
         CheckRecord[] soFar = [.. checks.Where(check => check.CheckMs <= now.ToUnixMs())];
+        var gates = forecast is { IsComputed: true } ? forecast.Gates() : null;
         return new PieceReadiness
         {
             Piece = piece.Name,
             Label = piece.Label,
             Bench = piece.Bench ?? "",
-            Rungs = { Rung(Gate.Gel), Rung(Gate.Demold), Rung(Gate.Handle) },
+            Rungs = { Rung(Gate.Gel), Rung(Gate.Demold), Rung(Gate.Handle), Rung(Gate.Sand) },
             Forecast = forecast?.Name ?? "",
+            Reason = forecast?.Reason ?? "",
+            Advice = { AdviceJson.Read(forecast?.Advice ?? "[]") },
+            Peak = forecast is { IsComputed: true } ? forecast.Peak() : null,
+            NextLayer = forecast is not null && piece.State == Piece.Types.State.Curing ? LadderJson.Read(forecast.Ladder).Window() : null,
             ReadinessTime = Timestamp.FromDateTimeOffset(now),
         };
 
         PieceReadiness.Types.Rung Rung(Gate gate)
         {
-            var times = forecast is { IsComputed: true } ? forecast.Gates().Single(g => g.Gate == gate) : null;
+            var times = gates?.Single(g => g.Gate == gate);
             var window = times is null ? null : new GateWindow(times.EarliestTime.ToUnixMsOrNull(), times.SafeTime.ToUnixMsOrNull());
             return new() { Gate = gate, State = PieceReadinessRule.StateOf(gate, window, soFar, now.ToUnixMs()), Forecast = times };
         }

@@ -4,7 +4,7 @@ using RungState = Pourwright.V1.PieceReadiness.Types.Rung.Types.State;
 namespace Pourwright.Studio.Pieces;
 
 /// <summary>When a gate is reached by a forecast, Unix ms: one case in twenty is sooner than the earliest time, nineteen than the safe one.</summary>
-/// <param name="SafeMs">Null: not within the forecast's horizon.</param>
+/// <param name="SafeMs">Null: not without warmth.</param>
 public sealed record GateWindow(long? EarliestMs, long? SafeMs);
 
 /// <summary>The gate times of the newest forecast of a piece, Unix ms.</summary>
@@ -16,12 +16,15 @@ public sealed record PieceGates
     public long? DemoldSafeMs { get; init; }
     public long? HandleEarliestMs { get; init; }
     public long? HandleSafeMs { get; init; }
+    public long? SandEarliestMs { get; init; }
+    public long? SandSafeMs { get; init; }
 
     public GateWindow this[Gate gate] => gate switch
     {
         Gate.Gel => new(GelEarliestMs, GelSafeMs),
         Gate.Demold => new(DemoldEarliestMs, DemoldSafeMs),
         Gate.Handle => new(HandleEarliestMs, HandleSafeMs),
+        Gate.Sand => new(SandEarliestMs, SandSafeMs),
         _ => throw new ArgumentOutOfRangeException(nameof(gate), gate, "must be a rung of readiness."),
     };
 }

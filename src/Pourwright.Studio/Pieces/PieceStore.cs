@@ -182,7 +182,8 @@ public static class PieceStore
     /// <summary>The gate times of the newest forecast; null while there is none, or none that knows the newest pour: fresh resin over a ready layer is not ready.</summary>
     public static PieceGates? FindGates(StudioSession session, string piece) => session.Find<PieceGates>(
         """
-        SELECT gel_earliest_ms, gel_safe_ms, demold_earliest_ms, demold_safe_ms, handle_earliest_ms, handle_safe_ms
+        SELECT gel_earliest_ms, gel_safe_ms, demold_earliest_ms, demold_safe_ms, handle_earliest_ms, handle_safe_ms,
+               sand_earliest_ms, sand_safe_ms
           FROM forecasts
          WHERE piece = @piece AND revision = (SELECT max(revision) FROM forecasts WHERE piece = @piece)
            AND forecast_ms >= coalesce((SELECT max(record_ms) FROM pours WHERE piece = @piece), 0)

@@ -19,11 +19,12 @@ internal static class StepCautions
         return MakesDust(kind) ? [early, UncuredDust()] : [early];
     }
 
-    /// <summary>A piece leaves its mould at one gate; whatever loads, cuts, covers or gives it away waits for the next.</summary>
+    /// <summary>A piece leaves its mould at one gate; what loads, cuts or gives it away waits for the next, the disc and what covers its surface for the one after.</summary>
     private static Gate? GateOf(Kind kind) => kind switch
     {
         Kind.Demold => Gate.Demold,
-        Kind.Saw or Kind.Plane or Kind.Sand or Kind.Finish or Kind.HandOver => Gate.Handle,
+        Kind.Saw or Kind.Plane or Kind.HandOver => Gate.Handle,
+        Kind.Sand or Kind.Finish => Gate.Sand,
         _ => null,
     };
 
@@ -31,7 +32,12 @@ internal static class StepCautions
 
     private static Caution GateNotReached(Gate gate, RungState state, StepFacts facts)
     {
-        var (label, step) = (facts.Piece.Label, gate == Gate.Demold ? "leave its mould" : "be worked on or handed over");
+        var (label, step) = (facts.Piece.Label, gate switch
+        {
+            Gate.Demold => "leave its mould",
+            Gate.Sand => "be sanded and finished",
+            _ => "be sawn, planed or handed over",
+        });
         var safeMs = facts.Gates?[gate].SafeMs;
         var safe = safeMs is { } ms ? Amounts.LocalTime(ms, facts.Site.Zone) : "";
         var text = state switch
@@ -49,7 +55,12 @@ internal static class StepCautions
     private static Caution UncuredDust() => Cautions.Of(Reasons.UncuredDust,
         "Dust of part-cured resin irritates and sensitises skin and airways. Stop, or work only with extraction, a fitted respirator, gloves and covered skin; the safety data sheet, local code and licensed practice decide.");
 
-    private static string Name(Gate gate) => gate == Gate.Demold ? "GATE_DEMOLD" : "GATE_HANDLE";
+    private static string Name(Gate gate) => gate switch
+    {
+        Gate.Demold => "GATE_DEMOLD",
+        Gate.Sand => "GATE_SAND",
+        _ => "GATE_HANDLE",
+    };
 
     private static string Name(RungState state) => state switch
     {

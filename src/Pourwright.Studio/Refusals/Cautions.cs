@@ -13,3 +13,15 @@ internal static class Cautions
         return caution;
     }
 }
+
+/// <summary>Makes what a person could do.</summary>
+internal static class Advise
+{
+    /// <summary>A piece of advice; <paramref name="facts"/> hold every value of its text.</summary>
+    public static Advice Of(string kind, string text, params ReadOnlySpan<(string Key, string Value)> facts)
+    {
+        var advice = new Advice { Kind = kind, Text = text };
+        foreach (var (key, value) in facts) advice.Facts.Add(key, value);
+        return advice;
+    }
+}

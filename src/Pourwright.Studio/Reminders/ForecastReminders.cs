@@ -15,7 +15,8 @@ public sealed record ForecastNews(
     long? DemoldSafeMs,
     long? HandleSafeMs,
     bool Runaway,
-    double PeakHighCelsius);
+    double PeakHighCelsius,
+    string Advice = "");
 
 /// <summary>How a piece stands, as far as its reminders ask. Times in Unix ms.</summary>
 /// <param name="State">Of the piece.</param>
@@ -110,9 +111,9 @@ public static class ForecastReminders
         {
             var live = Live(Reminder.Types.Kind.AtRisk);
             if (news.PlannedSessionMs <= nowMs) return;
-            if (news.HandleSafeMs is not { } safeMs) Warn(live, ReminderTexts.NeverHard(news.Label));
+            if (news.HandleSafeMs is not { } safeMs) Warn(live, ReminderTexts.NeverHard(news.Label, news.Advice));
             else if (news.PlannedSessionMs is { } sessionMs && safeMs > sessionMs)
-                Warn(live, ReminderTexts.LateForSession(news.Label, safeMs, sessionMs, _zone));
+                Warn(live, ReminderTexts.LateForSession(news.Label, safeMs, sessionMs, _zone, news.Advice));
             else if (live is not null && IsWellInTime(safeMs))
                 Changes.Withdraw(live, "in time again", ReminderTexts.InTime(news.Label, safeMs, _zone), nowMs);
         }

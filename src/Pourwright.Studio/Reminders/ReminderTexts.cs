@@ -19,13 +19,17 @@ public static class ReminderTexts
         + "Dust of part-cured resin irritates and sensitises: extract it, wear a fitted mask; the safety data sheet, local code and "
         + "licensed practice decide.";
 
-    public static string LateForSession(string label, long safeMs, long sessionMs, TimeZoneInfo zone) =>
+    /// <param name="advice">What would help, in whole sentences; empty where nothing is known.</param>
+    public static string LateForSession(string label, long safeMs, long sessionMs, TimeZoneInfo zone, string advice) =>
         $"Piece {label}: at risk. Safe for saw and planer only from {At(safeMs, zone)}, its session is {At(sessionMs, zone)}. "
-        + "Warm the bench within the limits of the data sheet, or move the session.";
+        + OrUsual(advice);
 
-    public static string NeverHard(string label) =>
-        $"Piece {label}: at risk. It will not get there without warmth: no safe time for saw and planer within the forecast. "
-        + "Warm the bench within the limits of the data sheet, or move the session.";
+    public static string NeverHard(string label, string advice) =>
+        $"Piece {label}: at risk. It will not get there without warmth: no safe time for saw and planer. "
+        + OrUsual(advice);
+
+    private static string OrUsual(string advice) =>
+        advice.Length > 0 ? advice : "Warm the bench within the limits of the data sheet, or move the session.";
 
     public static string InTime(string label, long safeMs, TimeZoneInfo zone) =>
         $"Piece {label}: earlier 'at risk' withdrawn: safe for saw and planer from {At(safeMs, zone)}, in time again. Test by touch first.";

@@ -5,7 +5,7 @@ namespace Pourwright.Studio.Trace;
 /// <summary>What the forecasts said beside what people saw and did, in words. It judges neither.</summary>
 public static class CompareGates
 {
-    private static readonly Gate[] Gates = [Gate.Gel, Gate.Demold, Gate.Handle];
+    private static readonly Gate[] Gates = [Gate.Gel, Gate.Demold, Gate.Handle, Gate.Sand];
 
     /// <summary>One comparison a gate; none without a forecast and without anything seen.</summary>
     public static IEnumerable<GateComparison> Decide(PieceFacts facts) => Gates.Select(gate => new GateComparison
@@ -49,7 +49,8 @@ public static class CompareGates
     private static bool Needs(Step.Types.Kind kind, Gate gate) => gate switch
     {
         Gate.Demold => kind == Step.Types.Kind.Demold,
-        Gate.Handle => kind is Step.Types.Kind.Saw or Step.Types.Kind.Plane or Step.Types.Kind.Sand,
+        Gate.Handle => kind is Step.Types.Kind.Saw or Step.Types.Kind.Plane,
+        Gate.Sand => kind == Step.Types.Kind.Sand,
         _ => false,
     };
 }

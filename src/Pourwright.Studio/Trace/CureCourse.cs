@@ -9,7 +9,7 @@ public sealed record CoursePoint(DateTimeOffset Time, double Value);
 /// <summary>Something that happened, or is forecast, at an instant.</summary>
 public sealed record CourseMark(DateTimeOffset Time, string Text);
 
-/// <summary>A gate of the last forecast on the time axis; without a safe time it was not forecast within fourteen days.</summary>
+/// <summary>A gate of the last forecast on the time axis; without a safe time it would not get there without warmth.</summary>
 public sealed record CourseGate(Gate Gate, DateTimeOffset Earliest, DateTimeOffset Safe);
 
 /// <summary>A touch test.</summary>

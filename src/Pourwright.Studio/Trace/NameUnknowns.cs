@@ -83,7 +83,7 @@ public static class NameUnknowns
         if (trace.Forecast.Gates.Count == 0)
             yield return "The last forecast names no times: the cure model could not be asked.";
         else if (safe is null)
-            yield return "The last forecast names no safe time to demold within fourteen days.";
+            yield return "The last forecast names no safe time to demold: not without warmth.";
         else if (safe <= trace.TraceTime && !trace.Checks.Any(check => check.Touch != Check.Types.Touch.Unspecified && check.CheckTime >= safe))
             yield return $"No touch test after the safe time to demold, {TraceWords.Local(safe, zone)}.";
         if (!trace.Checks.Any(check => check.HasSurfaceTemperatureCelsius))

@@ -41,7 +41,7 @@ public sealed class PieceReport
         .. Section("What is wrong", Defects(), Photos()),
         .. Section("What it is made of", _trace.Pours.Count > 0 ? new AncestryBlock(Ancestry()) : null, Lots()),
         .. Section("Who shares it", Sisters()),
-        .. Section("Forecast, and what was seen", Gates(), Peak(), Room(), course is null ? null : new CourseBlock(course)),
+        .. Section("Forecast, and what was seen", Gates(), Ladder(), Peak(), Room(), Advice(), course is null ? null : new CourseBlock(course)),
         .. Section("Climate as recorded", Climate()),
         .. Section("Pours", Pours()),
         .. Section("Mixes", Mixes()),
@@ -168,9 +168,27 @@ public sealed class PieceReport
     private string Forecast(GateForecast? gate) => gate switch
     {
         null => Unknown,
-        { SafeTime: null } => "not within fourteen days",
-        _ => $"likely {Time(gate.LikelyTime)}, safe {Time(gate.SafeTime)}",
+        { SafeTime: null } => "not without warmth",
+        _ => $"{Time(gate.EarliestTime)} to {Time(gate.SafeTime)} (safe), likely {Time(gate.LikelyTime)}",
     };
+
+    private WordsBlock? Ladder()
+    {
+        if (_trace.Forecast is not { } forecast || forecast.Gates.Count == 0) return null;
+        string Safe(Gate gate) => Forecast(forecast.Gates.FirstOrDefault(each => each.Gate == gate));
+        var window = forecast.NextLayer switch
+        {
+            null => "",
+            { BestTime: null } => "A further layer had no time that suits: harden, sand, then pour.",
+            var w => $"A further layer without sanding: {Time(w.OpensSafeTime)} to {Time(w.ClosesEarliestTime)}, best {Time(w.BestTime)}.",
+        };
+        return new($"The other gates of the last forecast. First gel: {Safe(Gate.FirstGel)}. Second coat: {Safe(Gate.Recoat)}. Hand-over: "
+            + $"{Safe(Gate.HandOver)}. As hard as the room makes it: {Safe(Gate.FullCure)}. {window}".TrimEnd());
+    }
+
+    private WordsBlock? Advice() => _trace.Forecast is not { } forecast || forecast.Reason.Length == 0 ? null : new(
+        $"Why the last forecast was made: {forecast.Reason} What it advised: "
+        + $"{string.Join(" ", forecast.Advice.Select(advice => advice.Text).DefaultIfEmpty("nothing."))}");
 
     private WordsBlock? Peak() => _trace.Forecast?.Peak is not { } peak ? null : new(
         $"Hottest place: first forecast {Range(_trace.FirstForecast?.Peak)}, last forecast {Range(peak)}. {Capital(_trace.PeakObservation)}" +

@@ -25,7 +25,7 @@ public class DeepestLayerTests
     [Fact]
     public void Depth_BoundByTheMargin_IsItsShareOfAMillimetre()
     {
-        var limit = DeepestLayer.Of(Pieces.Deep(1) with { BoardThicknessMm = 0 }, Pieces.NoSpread, new(PeakCelsius: 1000));
+        var limit = DeepestLayer.Of(Pieces.Deep(1) with { BoardThicknessMm = 0 }, PieceDraws.Of(Pieces.NoSpread), new(PeakCelsius: 1000));
         var perMm = RunawayScreen.Psi(ResinCureModel.DeepCasting, 1e-3, 293.15, 13);
         Assert.Equal(DepthBound.RunawayMargin, limit.BoundBy);
         Assert.Equal(0.40 / perMm, limit.DepthMm, 1e-9);
@@ -34,11 +34,11 @@ public class DeepestLayerTests
     [Fact]
     public void Depth_InAWarmerRoom_IsNeverGreater()
     {
-        var spread = new CureSpread { Draws = 12 };
+        var draws = PieceDraws.Of(new CureSpread { Draws = 12 });
         Gen.Select(Gen.Double[8, 30], Gen.Double[0.5, 4], Gen.Bool).Sample((celsius, warmer, quick) =>
         {
             var resin = quick ? ResinCureModel.FastCoating : ResinCureModel.DeepCasting;
-            double Depth(double at) => DeepestLayer.Of(Pieces.Of(resin, 1, at), spread).DepthMm;
+            double Depth(double at) => DeepestLayer.Of(Pieces.Of(resin, 1, at), draws).DepthMm;
             Assert.True(Depth(celsius + warmer) <= Depth(celsius));
         }, iter: 15);
     }
@@ -60,8 +60,8 @@ public class DeepestLayerTests
         double Depth(double atHours) => DeepestLayer.Of(Pieces.Deep(20) with
         {
             Layers = [Pieces.Deep(20).Layers[0], Pieces.Deep(20).Layers[0] with { AtHours = atHours }],
-        }, Pieces.NoSpread).DepthMm;
-        var alone = DeepestLayer.Of(Pieces.Deep(1), Pieces.NoSpread).DepthMm;
+        }, PieceDraws.Of(Pieces.NoSpread)).DepthMm;
+        var alone = DeepestLayer.Of(Pieces.Deep(1), PieceDraws.Of(Pieces.NoSpread)).DepthMm;
         Assert.InRange(Depth(1), alone - 21, alone - 18);
         Assert.True(Depth(20) > Depth(1) && Depth(60) > Depth(20));
         Assert.True(Depth(60) <= alone);

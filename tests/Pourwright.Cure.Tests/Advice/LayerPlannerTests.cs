@@ -29,11 +29,11 @@ public class LayerPlannerTests
     [Fact]
     public void Plan_OfAnyDepth_NeverBreaksItsOwnLimits()
     {
-        var spread = new CureSpread { Draws = 10 };
+        var draws = PieceDraws.Of(new CureSpread { Draws = 10 });
         Gen.Select(Gen.Double[2, 90], Gen.Double[15, 26], Gen.Bool).Sample((totalMm, celsius, quick) =>
         {
             var model = quick ? ResinCureModel.FastCoating : ResinCureModel.DeepCasting;
-            if (LayerPlanner.Plan(Pieces.Of(model, 1, celsius), totalMm, spread) is Layers plan)
+            if (LayerPlanner.Plan(Pieces.Of(model, 1, celsius), totalMm, draws) is Layers plan)
                 AssertHolds(plan, totalMm);
         }, iter: 12);
     }

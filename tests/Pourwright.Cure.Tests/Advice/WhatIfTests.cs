@@ -9,7 +9,7 @@ namespace Pourwright.Cure.Tests.Advice;
 
 public class WhatIfTests(ITestOutputHelper output)
 {
-    private readonly WhatIf plain = new(Pieces.NoSpread);
+    private readonly WhatIf plain = new(PieceDraws.Of(Pieces.NoSpread));
     private readonly WhatIf usual = new();
 
     // Another program, illustrative resin of 40 mm on a bare base, room of 20 °C until 6 to 7 h and then 15 or 25 °C: peak 33.6

@@ -212,8 +212,8 @@ public class ResinBeliefTests
     public void Departures_OfEqualWeight_StandForTheBelief()
     {
         var belief = Before.Given(Piece(new TouchSeen(30, Touch.Firm))).Belief;
-        double[] rates = [.. belief.Departures(Piece(), 40).Select(d => Math.Log(d.RateFactor))];
-        double[] all = [.. belief.Departures(Piece(), Before.Prior.Draws).Select(d => Math.Log(d.RateFactor))];
+        double[] rates = [.. belief.Represent(Piece(), 40).Draws.Select(d => Math.Log(d.RateFactor))];
+        double[] all = [.. belief.Represent(Piece(), Before.Prior.Draws).Draws.Select(d => Math.Log(d.RateFactor))];
         Assert.Equal(40, rates.Length);
         Assert.Equal(all.Average(), rates.Average(), 0.01);
         Assert.True(rates.Average() > 0.1);

@@ -61,7 +61,7 @@ public class ViewTests
         Assert.Contains("CURING until Sun 3 May 20:20 (in 5 h 20 min)", text, StringComparison.Ordinal);
         Assert.Contains("CHECK DUE: test by touch first", text, StringComparison.Ordinal);
         Assert.Contains("READY", text, StringComparison.Ordinal);
-        Assert.Contains("CURING: not within 14 days, the room is too cold", text, StringComparison.Ordinal);
+        Assert.Contains("CURING: will not get there without warmth", text, StringComparison.Ordinal);
         Assert.Contains("forecast under way", text, StringComparison.Ordinal);
         Assert.Contains("DEMOLDED", text, StringComparison.Ordinal);
         Assert.Contains("safety data sheet", text, StringComparison.Ordinal);
