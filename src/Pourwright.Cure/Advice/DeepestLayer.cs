@@ -103,7 +103,7 @@ public static class DeepestLayer
         PouredLayer[] below = [.. piece.Layers.SkipLast(1)];
         if (below.Length == 0)
             return 0;
-        var watch = new LadderWatch(PieceRun.Ambient(piece, likely.AmbientShiftKelvin, Detail.Coarse.AmbientWithinKelvin));
+        var watch = new LadderWatch(PieceRun.Ambient(piece, likely.AmbientShiftKelvin, Detail.Coarse.AmbientWithinKelvin), piece.WorkKelvin);
         PieceRun.Solve(
             new CureSolver(Detail.Coarse.Tolerance), piece with { Layers = below, HorizonHours = piece.Layers[^1].AtHours },
             likely, Detail.Coarse, watch);

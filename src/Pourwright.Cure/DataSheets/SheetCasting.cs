@@ -43,7 +43,7 @@ internal sealed record SheetCasting(double DemoldHours, double PeakCelsius)
             BoardThicknessMm = 0,
             HorizonHours = LongestHours,
         };
-        var (watch, detail) = (new GateWatch(), Detail.Coarse);
+        var (watch, detail) = (new GateWatch(workKelvin: 0), Detail.Coarse);
         var departure = Departure.None with { HeatLossFactor = candidate.HeatLossFactor };
         PieceRun.Solve(new CureSolver(detail.Tolerance), piece, departure, detail, watch);
         return new(

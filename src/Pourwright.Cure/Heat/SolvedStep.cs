@@ -13,7 +13,12 @@ public interface IStepWatch
 /// <summary>Extremes over the resin at one instant: conversion without unit, temperatures in K.</summary>
 /// <remarks>From Tg − T = 0 K up, the whole resin is glass.</remarks>
 public readonly record struct ResinExtremes(
-    double LeastConversion, double MostConversion, double LeastTgMinusTKelvin, double HottestKelvin);
+    double LeastConversion, double MostConversion, double LeastTgMinusTKelvin, double LeastTgKelvin, double HottestKelvin)
+{
+    /// <summary>Least Tg − max(T, work), in K: how hard it is where it is brought into a room as warm as the work.</summary>
+    /// <remarks>Tg − max(T, w) = min(Tg − T, Tg − w) at every point.</remarks>
+    public double LeastTgOver(double workKelvin) => Math.Min(LeastTgMinusTKelvin, LeastTgKelvin - workKelvin);
+}
 
 /// <summary>
 /// One accepted step, readable at any instant inside it; <c>fraction</c> runs from 0 at its start to 1 at its end.
@@ -56,7 +61,8 @@ public sealed class SolvedStep
     public ResinExtremes Extremes(double fraction)
     {
         var hermite = new Hermite(fraction, LengthSeconds);
-        var (least, most, leastGlass, hottest) = (Lanes.One, Lanes.Zero, Vector256.Create(double.MaxValue), Lanes.Zero);
+        var (least, most, hottest) = (Lanes.One, Lanes.Zero, Lanes.Zero);
+        var (leastMargin, leastGlass) = (Vector256.Create(double.MaxValue), Vector256.Create(double.MaxValue));
         foreach (var layer in Slab.PlacedLayers)
         {
             if (layer.Layer.Material.Reaction is not { } reaction)
@@ -67,11 +73,13 @@ public sealed class SolvedStep
                 var (kelvin, conversion) = (KelvinOf(node, hermite), ConversionOf(node, hermite));
                 least = Vector256.Min(least, conversion);
                 most = Vector256.Max(most, conversion);
-                leastGlass = Vector256.Min(leastGlass, reaction.Glass.Kelvin(conversion) - kelvin);
+                var glass = reaction.Glass.Kelvin(conversion);
+                leastGlass = Vector256.Min(leastGlass, glass);
+                leastMargin = Vector256.Min(leastMargin, glass - kelvin);
                 hottest = Vector256.Max(hottest, kelvin);
             }
         }
-        return new(Lane.Least(least), Lane.Most(most), Lane.Least(leastGlass), Lane.Most(hottest));
+        return new(Lane.Least(least), Lane.Most(most), Lane.Least(leastMargin), Lane.Least(leastGlass), Lane.Most(hottest));
     }
 
     /// <summary>The hottest node of resin.</summary>

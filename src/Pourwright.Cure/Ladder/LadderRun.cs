@@ -45,16 +45,16 @@ internal sealed record LadderRun(
         CureSolver solver, PieceCase piece, Departure departure, Detail detail, params ReadOnlySpan<IStepWatch> also)
     {
         var air = PieceRun.Ambient(piece, departure.AmbientShiftKelvin, detail.AmbientWithinKelvin);
-        var watch = new LadderWatch(air);
+        var watch = new LadderWatch(air, piece.WorkKelvin);
         PieceRun.Solve(solver, piece, departure, detail, [watch, .. also]);
         var room = air.Kelvin(double.MaxValue);
         return new(
-            Enum.GetValues<LadderGate>().ToDictionary(gate => gate, gate => Reach(gate, watch, room, piece.HorizonHours)),
+            Enum.GetValues<LadderGate>().ToDictionary(gate => gate, gate => Reach(gate, watch, room, piece)),
             watch.WindowOpensSeconds / 3600, watch.WindowClosesSeconds / 3600,
             watch.PeakKelvin, watch.PeakSeconds / 3600, room - PieceRun.ZeroCelsius);
     }
 
-    private static GateReach Reach(LadderGate gate, LadderWatch watch, double roomKelvin, double horizonHours)
+    private static GateReach Reach(LadderGate gate, LadderWatch watch, double roomKelvin, PieceCase piece)
     {
         if (double.IsFinite(watch.Seconds(gate)))
             return new(watch.Seconds(gate) / 3600, 0, 0);
@@ -62,9 +62,10 @@ internal sealed record LadderRun(
 
         GateReach Later(LadderGate gate, CureReaction reaction, double reached)
         {
-            var wanted = LadderTerms.Conversion(gate, reaction.Glass, roomKelvin);
+            var wanted = LadderTerms.Conversion(
+                gate, reaction.Glass, gate == LadderGate.FullCure ? roomKelvin : Math.Max(roomKelvin, piece.WorkKelvin));
             var more = MoreHours(reaction, reached, wanted, roomKelvin);
-            return new(more <= LadderTerms.StallHours ? horizonHours + more : double.PositiveInfinity, reached, wanted);
+            return new(more <= LadderTerms.StallHours ? piece.HorizonHours + more : double.PositiveInfinity, reached, wanted);
         }
     }
 

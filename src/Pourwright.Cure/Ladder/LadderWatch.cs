@@ -5,11 +5,11 @@ using Pourwright.Cure.Readiness;
 namespace Pourwright.Cure.Ladder;
 
 /// <summary>Finds the rungs that <see cref="GateWatch"/> does not, while the solver runs.</summary>
-internal sealed class LadderWatch(AmbientCourse air) : IStepWatch
+internal sealed class LadderWatch(AmbientCourse air, double workKelvin) : IStepWatch
 {
-    private readonly GateWatch gates = new();
+    private readonly GateWatch gates = new(workKelvin);
     private readonly LastingGate sand =
-        new((step, at) => step.Extremes(at).LeastTgMinusTKelvin - LadderTerms.SandKelvin);
+        new((step, at) => step.Extremes(at).LeastTgOver(workKelvin) - LadderTerms.SandKelvin);
     private readonly LastingGate fullCure = new(LeastOverFullCure);
     private Slab? slab;
     private LastingGate firstGel = null!, opens = null!, closes = null!;

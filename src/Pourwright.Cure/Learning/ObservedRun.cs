@@ -38,7 +38,7 @@ public sealed record ObservedRun(
 
     internal static ObservedRun Solve(CureSolver solver, PieceCase piece, Departure departure, double[] sortedHours)
     {
-        var (gates, eye) = (new GateWatch(), new SightWatch(sortedHours));
+        var (gates, eye) = (new GateWatch(piece.WorkKelvin), new SightWatch(sortedHours));
         PieceRun.Solve(solver, piece, departure, Detail.Coarse, gates, eye);
         return new(
             eye.Sights, eye.MaximumKelvin - PieceRun.ZeroCelsius, gates.PeakKelvin - PieceRun.ZeroCelsius,

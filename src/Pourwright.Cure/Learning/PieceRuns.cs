@@ -32,7 +32,7 @@ internal sealed class PieceRuns
         ObservedRun[] all = [.. runs.SelectMany(r => r)];
         WeightedQuantiles Of(Func<ObservedRun, double> value) => new(all.Select(value), weights, draws.Effective);
         var likely = observed.Piece with { Ambient = airs.MaxBy(a => a.Weight)!.Ambient };
-        var (watch, course, psi) = (new GateWatch(), new CourseWatch(likely.HorizonHours), RunawayScreen.Psi(likely, mean));
+        var (watch, course, psi) = (new GateWatch(likely.WorkKelvin), new CourseWatch(likely.HorizonHours), RunawayScreen.Psi(likely, mean));
         PieceRun.Solve(new CureSolver(Detail.Fine(psi).Tolerance), likely, mean, Detail.Fine(psi), watch, course);
         var peak = Of(r => r.PeakCelsius);
         return new(

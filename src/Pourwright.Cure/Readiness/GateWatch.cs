@@ -10,8 +10,17 @@ internal sealed class GateWatch : IStepWatch
     public const double HandleKelvin = 10;
 
     private readonly LastingGate gel = new((step, at) => Gel(step.Extremes(at)));
-    private readonly LastingGate demold = new((step, at) => step.Extremes(at).LeastTgMinusTKelvin);
-    private readonly LastingGate handle = new((step, at) => step.Extremes(at).LeastTgMinusTKelvin - HandleKelvin);
+    private readonly LastingGate demold;
+    private readonly LastingGate handle;
+    private readonly double workKelvin;
+
+    /// <param name="workKelvin">Hardness counts at this temperature where the piece is colder, in K; 0 = at its own.</param>
+    public GateWatch(double workKelvin)
+    {
+        this.workKelvin = workKelvin;
+        demold = new((step, at) => step.Extremes(at).LeastTgOver(workKelvin));
+        handle = new((step, at) => step.Extremes(at).LeastTgOver(workKelvin) - HandleKelvin);
+    }
 
     public double GelSeconds => gel.OpenSeconds;
     public double DemoldSeconds => demold.OpenSeconds;
@@ -23,7 +32,7 @@ internal sealed class GateWatch : IStepWatch
     public void Saw(SolvedStep solved)
     {
         var (start, middle, end) = (solved.Extremes(0), solved.Extremes(0.5), solved.Extremes(1));
-        var (glass0, glass1, glass2) = (start.LeastTgMinusTKelvin, middle.LeastTgMinusTKelvin, end.LeastTgMinusTKelvin);
+        var (glass0, glass1, glass2) = (start.LeastTgOver(workKelvin), middle.LeastTgOver(workKelvin), end.LeastTgOver(workKelvin));
         gel.Saw(solved, Gel(start), Gel(middle), Gel(end));
         demold.Saw(solved, glass0, glass1, glass2);
         handle.Saw(solved, glass0 - HandleKelvin, glass1 - HandleKelvin, glass2 - HandleKelvin);

@@ -39,6 +39,16 @@ public sealed record PieceCase
     /// </remarks>
     public double SideSinkWattsPerCubicMetreKelvin { get; init; }
 
+    /// <summary>
+    /// Temperature of the room in which people work, in °C: where the piece is colder, demold, handle and sand count at this. Null,
+    /// the default: at its own temperature.
+    /// </summary>
+    /// <remarks>Cold resin is hard and softens again in a warm room: what hardens at 12 °C stays below what a saw at 20 °C asks.</remarks>
+    public double? WorkCelsius { get; init; }
+
+    /// <summary>The same in K; 0 where none is given.</summary>
+    internal double WorkKelvin => WorkCelsius + PieceRun.ZeroCelsius ?? 0;
+
     /// <summary>How far to look, in h from the first pour.</summary>
     public double HorizonHours { get; init; } = 336;
 }

@@ -20,7 +20,7 @@ public static class PieceForecaster
         PieceRange.Check(piece);
         PieceRange.Check(spread);
         var psi = RunawayScreen.Psi(piece);
-        var (likely, course) = (new GateWatch(), new CourseWatch(piece.HorizonHours));
+        var (likely, course) = (new GateWatch(piece.WorkKelvin), new CourseWatch(piece.HorizonHours));
         var fine = Detail.Fine(psi);
         PieceRun.Solve(new CureSolver(fine.Tolerance), piece, Departure.None, fine, likely, course);
         var solver = new CureSolver(Detail.Coarse.Tolerance);
@@ -33,7 +33,7 @@ public static class PieceForecaster
 
     private static GateWatch Watched(CureSolver solver, PieceCase piece, Departure departure)
     {
-        var watch = new GateWatch();
+        var watch = new GateWatch(piece.WorkKelvin);
         PieceRun.Solve(solver, piece, departure, Detail.Coarse, watch);
         return watch;
     }

@@ -12,6 +12,9 @@ public static class CureTerms
     /// <summary>How far a forecast solves beyond the last pour, in h: fourteen days. What comes later is carried on at the last temperature of the room.</summary>
     public const double HorizonHours = 336;
 
+    /// <summary>A room in which people saw, plane and sand, in °C: common practice, no source.</summary>
+    public const double WorkCelsius = 20;
+
     /// <summary>The thinnest board the engine takes, in mm; a thinner one hardly differs from it, 0 says that there is none.</summary>
     private const double BoardMmMin = 3;
 

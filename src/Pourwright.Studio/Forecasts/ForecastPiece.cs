@@ -106,6 +106,7 @@ public static class ForecastPiece
             ],
             Ambient = room.Ambient,
             BoardThicknessMm = CureTerms.BoardMm(facts.BoardThicknessMm),
+            WorkCelsius = CureTerms.WorkCelsius,
             HorizonHours = CureTerms.HorizonHours + Hours(facts.Pours[^1]),
         };
     }

@@ -11,11 +11,14 @@ public static class PredictAdvice
 {
     public const string PourThinner = "POUR_THINNER";
 
+    /// <summary>Enough to find a temperature to a quarter of a kelvin: a search from a cold room on asks the engine two dozen times.</summary>
+    private const int DrawsOfSearch = 20;
+
     /// <summary>A pour that gets too hot is answered with the deepest that does not, one that stands still with the least warmth that helps.</summary>
     public static IEnumerable<V1.Advice> Of(PieceCase piece, PieceDraws draws, PieceLadder ladder)
     {
         if (ladder.Peak.Risk != RunawayRisk.Mild) yield return Thinner(DeepestLayer.Of(piece, draws));
-        else if (ladder[LadderGate.Handle] is Stalls) yield return Warmer(piece, draws);
+        else if (ladder[LadderGate.Handle] is Stalls) yield return Warmer(piece, draws.Thinned(DrawsOfSearch));
     }
 
     private static V1.Advice Thinner(DepthLimit limit)

@@ -54,6 +54,7 @@ public static class PredictCure
         Layers = [.. request.Layers.Select(layer => new PouredLayer(Hours(layer.PourOffset), layer.DepthMm, layer.TemperatureCelsius, resin))],
         Ambient = [.. request.Room.Select(point => new AmbientPoint(Hours(point.Offset), point.TemperatureCelsius))],
         BoardThicknessMm = CureTerms.BoardMm(request.HasBoardThicknessMm ? request.BoardThicknessMm : DescribeSite.BoardThicknessMmDefault),
+        WorkCelsius = CureTerms.WorkCelsius,
         HorizonHours = CureTerms.HorizonHours + Hours(request.Layers[^1].PourOffset),
     };
 

@@ -76,8 +76,11 @@ public sealed record CureCourse
         };
     }
 
+    /// <summary>The others follow from these or lie days later.</summary>
+    private static readonly Gate[] Drawn = [Gate.Gel, Gate.Demold, Gate.Handle, Gate.Sand];
+
     private static IEnumerable<CourseGate> GatesOf(Forecast? forecast) =>
-        from gate in forecast?.Gates ?? []
+        from gate in forecast?.Gates.Where(gate => Drawn.Contains(gate.Gate)) ?? []
         where gate.SafeTime is not null && gate.EarliestTime is not null
         select new CourseGate(gate.Gate, gate.EarliestTime.ToDateTimeOffset(), gate.SafeTime.ToDateTimeOffset());
 

@@ -163,7 +163,7 @@ public sealed class PieceReport
     private GridBlock? Gates() => _trace.Forecast is null && _trace.Gates.All(gate => gate.Observation == Unknown) ? null : Grid(
         [new("Gate"), new("First forecast"), new("Last forecast"), new("Seen and done")],
         _trace.Gates.Select(gate => (string[])
-            [Capital(Of(gate.Gate)), Forecast(gate.FirstForecast), Forecast(gate.LastForecast), Capital(gate.Observation)]));
+            [Capital(Of(gate.Gate)), Safe(gate.FirstForecast), Forecast(gate.LastForecast), Capital(gate.Observation)]));
 
     private string Forecast(GateForecast? gate) => gate switch
     {
@@ -172,18 +172,20 @@ public sealed class PieceReport
         _ => $"{Time(gate.EarliestTime)} to {Time(gate.SafeTime)} (safe), likely {Time(gate.LikelyTime)}",
     };
 
+    private string Safe(GateForecast? gate) => gate?.SafeTime is { } safe ? $"safe {Time(safe)}" : Forecast(gate);
+
     private WordsBlock? Ladder()
     {
         if (_trace.Forecast is not { } forecast || forecast.Gates.Count == 0) return null;
-        string Safe(Gate gate) => Forecast(forecast.Gates.FirstOrDefault(each => each.Gate == gate));
+        string Of(Gate gate) => Safe(forecast.Gates.FirstOrDefault(each => each.Gate == gate));
         var window = forecast.NextLayer switch
         {
             null => "",
             { BestTime: null } => "A further layer had no time that suits: harden, sand, then pour.",
             var w => $"A further layer without sanding: {Time(w.OpensSafeTime)} to {Time(w.ClosesEarliestTime)}, best {Time(w.BestTime)}.",
         };
-        return new($"The other gates of the last forecast. First gel: {Safe(Gate.FirstGel)}. Second coat: {Safe(Gate.Recoat)}. Hand-over: "
-            + $"{Safe(Gate.HandOver)}. As hard as the room makes it: {Safe(Gate.FullCure)}. {window}".TrimEnd());
+        return new($"Also by the last forecast: first gel {Of(Gate.FirstGel)}; second coat {Of(Gate.Recoat)}; hand-over "
+            + $"{Of(Gate.HandOver)}; as hard as the room makes it {Of(Gate.FullCure)}. {window}".TrimEnd());
     }
 
     private WordsBlock? Advice() => _trace.Forecast is not { } forecast || forecast.Reason.Length == 0 ? null : new(

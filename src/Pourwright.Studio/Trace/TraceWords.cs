@@ -99,6 +99,11 @@ public static class TraceWords
         Gate.Gel => "gel",
         Gate.Demold => "demold",
         Gate.Handle => "handle",
+        Gate.Sand => "sand",
+        Gate.FirstGel => "first gel",
+        Gate.Recoat => "second coat",
+        Gate.HandOver => "hand-over",
+        Gate.FullCure => "full cure",
         _ => Unknown,
     };
 

@@ -131,6 +131,32 @@ public class PieceLadderTests
         Assert.IsType<Opens>(LadderForecaster.Forecast(Frozen(12))[LadderGate.Demold]);
     }
 
+    // In a room at 15 °C a piece days old is at 15 °C: Tg − max(T, 30 °C) ≥ 0 and Tg − T ≥ 15 K are then the same line, and so are
+    // Tg − max(T, 20 °C) ≥ 10 K and Tg − max(T, 30 °C) ≥ 0. Its last heat keeps it some hundredths of a kelvin over the room, and Tg rises by a tenth an hour.
+    [Fact]
+    public void Work_WarmerThanThePiece_AsksForTheGlassTransitionOfTheWork()
+    {
+        PieceLadder At(double? work) => Ladder(Pieces.Deep(10, 15) with { WorkCelsius = work });
+        double Hours(PieceLadder ladder, LadderGate gate) => ladder[gate].Times.LikelyHours!.Value;
+        Assert.Equal(Hours(At(null), LadderGate.Sand), Hours(At(30), LadderGate.Demold), 1.0);
+        Assert.Equal(Hours(At(20), LadderGate.Handle), Hours(At(30), LadderGate.Demold), 1.0);
+        Assert.True(Hours(At(20), LadderGate.Demold) > Hours(At(null), LadderGate.Demold) + 1);
+    }
+
+    [Fact]
+    public void Work_ColderThanThePiece_ChangesNothing() => Assert.Equal(
+        Ladder(Pieces.Deep(10, 20))[LadderGate.Sand], Ladder(Pieces.Deep(10, 20) with { WorkCelsius = 15 })[LadderGate.Sand]);
+
+    // The resin of the test above, nearly standing still once glass: at 12 °C it is hard in its own cold (demold opens), and never
+    // at 30 °C.
+    [Fact]
+    public void Work_InAWarmRoom_FindsWhatTheColdHides()
+    {
+        var stall = Assert.IsType<Stalls>(Ladder(Frozen(12) with { WorkCelsius = 30 })[LadderGate.Demold]);
+        Assert.Equal(Frozen(12).Layers[0].Resin.Reaction.Glass.Conversion(303.15), stall.WantedConversion, 1e-12);
+        Assert.IsType<Opens>(Ladder(Frozen(12))[LadderGate.Demold]);
+    }
+
     // One coat more is one recoat wait more: 2 coats 24 + 24 = 48 h, 3 coats 2 · 24 + 24 = 72 h after sanding.
     [Theory]
     [InlineData(2, 48)]

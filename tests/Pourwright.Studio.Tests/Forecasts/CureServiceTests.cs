@@ -1,5 +1,6 @@
 using Google.Protobuf.WellKnownTypes;
 using Grpc.Core;
+using Pourwright.Cure.Ladder;
 using Pourwright.Cure.Readiness;
 using Pourwright.Testing;
 using Pourwright.V1;
@@ -31,18 +32,26 @@ public sealed class CureServiceTests : IAsyncLifetime
 
         var answer = await _cure.PredictCureAsync(request);
 
-        var engine = PieceForecaster.Forecast(new()
+        var engine = LadderForecaster.Forecast(new()
         {
             Layers = [new(0, 20, 22, ResinCureModel.DeepCasting), new(20, 15, 23, ResinCureModel.DeepCasting)],
             Ambient = [new(0, 20), new(12, 17)],
             BoardThicknessMm = 0,
+            WorkCelsius = 20,
             HorizonHours = 336 + 20,
         });
         Assert.Equal(engine.ModelRevision, answer.ModelRevision);
-        Assert.Equal([Gate.Gel, Gate.Demold, Gate.Handle], answer.Gates.Select(gate => gate.Gate));
-        AssertSame(engine.Gel, answer.Gates[0]);
-        AssertSame(engine.Demold, answer.Gates[1]);
-        AssertSame(engine.Handle, answer.Gates[2]);
+        Assert.Equal(
+            [Gate.FirstGel, Gate.Gel, Gate.Demold, Gate.Handle, Gate.Sand, Gate.Recoat, Gate.HandOver, Gate.FullCure],
+            answer.Gates.Select(gate => gate.Gate));
+        AssertSame(engine[LadderGate.FirstGel].Times, answer.Gates[0]);
+        AssertSame(engine[LadderGate.Gel].Times, answer.Gates[1]);
+        AssertSame(engine[LadderGate.Demold].Times, answer.Gates[2]);
+        AssertSame(engine[LadderGate.Handle].Times, answer.Gates[3]);
+        AssertSame(engine[LadderGate.Sand].Times, answer.Gates[4]);
+        AssertSame(engine.Recoat, answer.Gates[5]);
+        AssertSame(engine.HandOver, answer.Gates[6]);
+        AssertSame(engine[LadderGate.FullCure].Times, answer.Gates[7]);
         Assert.Equal((engine.Peak.LowCelsius, engine.Peak.HighCelsius), (answer.Peak.LowCelsius, answer.Peak.HighCelsius));
         Assert.Equal(engine.Peak.RunawayMargin, answer.Peak.RunawayMarginRatio);
     }
@@ -78,8 +87,14 @@ public sealed class CureServiceTests : IAsyncLifetime
 
         var answer = await _cure.PredictCureAsync(request);
 
-        Assert.Null(answer.Gates[2].Safe);
+        var handle = answer.Gates.Single(gate => gate.Gate == Gate.Handle);
+        Assert.Null(handle.Safe);
+        // Handle asks for Tg = 20 + 10 °C, since people work at 20 °C: x = (30 + 40)/(52 + 40) = 0.76087 of the way,
+        // x/(0.42 + 0.58 x) = 0.88340; the mean over draws whose glass transitions differ lies a little beside it.
+        Assert.Equal(0.88340, handle.Stall.WantedConversionRatio, 1e-3);
+        Assert.Equal(-5, handle.Stall.RoomTemperatureCelsius, 1e-9);
         Assert.Contains(answer.Cautions, caution => caution.Reason == "NEEDS_WARMTH");
+        Assert.Equal("WARM_THE_ROOM", Assert.Single(answer.Advice).Kind);
     }
 
     [Fact]

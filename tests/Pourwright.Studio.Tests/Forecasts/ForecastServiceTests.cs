@@ -1,4 +1,5 @@
 using Grpc.Core;
+using Pourwright.Cure.Ladder;
 using Pourwright.Cure.Readiness;
 using Pourwright.Testing;
 using Pourwright.V1;
@@ -37,15 +38,25 @@ public sealed class ForecastServiceTests : IAsyncLifetime
     {
         await _desk.PourAndSettleAsync(depthMm: 30, resinCelsius: 23);
 
-        var engine = PieceForecaster.Forecast(new()
+        var engine = LadderForecaster.Forecast(new()
         {
-            Layers = [new(0, 30, 23, ResinCureModel.DeepCasting)], Ambient = [new(0, 20)], BoardThicknessMm = 18,
+            Layers = [new(0, 30, 23, ResinCureModel.DeepCasting)], Ambient = [new(0, 20)], BoardThicknessMm = 18, WorkCelsius = 20,
         });
         var forecast = await _desk.LatestAsync();
-        Assert.Equal([Gate.Gel, Gate.Demold, Gate.Handle], forecast.Gates.Select(gate => gate.Gate));
-        Assert.Equal(AfterStart(engine.Gel.EarliestHours), forecast.Gates[0].EarliestTime.ToDateTimeOffset());
-        Assert.Equal(AfterStart(engine.Demold.LikelyHours), forecast.Gates[1].LikelyTime.ToDateTimeOffset());
-        Assert.Equal(AfterStart(engine.Handle.SafeHours), forecast.Gates[2].SafeTime.ToDateTimeOffset());
+        Assert.Equal(
+            [Gate.FirstGel, Gate.Gel, Gate.Demold, Gate.Handle, Gate.Sand, Gate.Recoat, Gate.HandOver, Gate.FullCure],
+            forecast.Gates.Select(gate => gate.Gate));
+        Assert.Equal(AfterStart(engine[LadderGate.FirstGel].Times.LikelyHours), forecast.Gates[0].LikelyTime.ToDateTimeOffset());
+        Assert.Equal(AfterStart(engine[LadderGate.Gel].Times.EarliestHours), forecast.Gates[1].EarliestTime.ToDateTimeOffset());
+        Assert.Equal(AfterStart(engine[LadderGate.Demold].Times.LikelyHours), forecast.Gates[2].LikelyTime.ToDateTimeOffset());
+        Assert.Equal(AfterStart(engine[LadderGate.Handle].Times.SafeHours), forecast.Gates[3].SafeTime.ToDateTimeOffset());
+        Assert.Equal(AfterStart(engine[LadderGate.Sand].Times.SafeHours), forecast.Gates[4].SafeTime.ToDateTimeOffset());
+        Assert.Equal(AfterStart(engine.Recoat.SafeHours), forecast.Gates[5].SafeTime.ToDateTimeOffset());
+        Assert.Equal(AfterStart(engine.HandOver.SafeHours), forecast.Gates[6].SafeTime.ToDateTimeOffset());
+        Assert.Equal(AfterStart(engine[LadderGate.FullCure].Times.LikelyHours), forecast.Gates[7].LikelyTime.ToDateTimeOffset());
+        Assert.Equal(AfterStart(engine.NextLayer.Opens.SafeHours), forecast.NextLayer.OpensSafeTime.ToDateTimeOffset());
+        Assert.Equal(AfterStart(engine.NextLayer.Closes.EarliestHours), forecast.NextLayer.ClosesEarliestTime.ToDateTimeOffset());
+        Assert.Equal(AfterStart(engine.NextLayer.BestAtHours), forecast.NextLayer.BestTime.ToDateTimeOffset());
         Assert.Equal(engine.Peak.HighCelsius, forecast.Peak.HighCelsius, 9);
         Assert.Equal(ResinCureModel.DeepCasting.Revision, forecast.ModelRevision);
     }
@@ -93,11 +104,11 @@ public sealed class ForecastServiceTests : IAsyncLifetime
         // The planned room is 20 °C: the forecast is that of a pour at 20 °C.
         await _desk.PourAndSettleAsync(depthMm: 30, resinCelsius: null);
 
-        var engine = PieceForecaster.Forecast(new()
+        var engine = LadderForecaster.Forecast(new()
         {
-            Layers = [new(0, 30, 20, ResinCureModel.DeepCasting)], Ambient = [new(0, 20)], BoardThicknessMm = 18,
+            Layers = [new(0, 30, 20, ResinCureModel.DeepCasting)], Ambient = [new(0, 20)], BoardThicknessMm = 18, WorkCelsius = 20,
         });
-        Assert.Equal(AfterStart(engine.Demold.SafeHours), CastingDesk.Safe(await _desk.LatestAsync(), Gate.Demold));
+        Assert.Equal(AfterStart(engine[LadderGate.Demold].Times.SafeHours), CastingDesk.Safe(await _desk.LatestAsync(), Gate.Demold));
     }
 
     [Fact]
@@ -108,15 +119,16 @@ public sealed class ForecastServiceTests : IAsyncLifetime
         await _desk.StepAsync(Step.Types.Kind.Move, CastingDesk.ColdBench);
         await _desk.Harness.SettleAsync();
 
-        var engine = PieceForecaster.Forecast(new()
+        var engine = LadderForecaster.Forecast(new()
         {
             Layers = [new(0, 30, 21, ResinCureModel.DeepCasting)],
             Ambient = [new(0, 20), new(6 - 1 / 60.0, 20), new(6, 12)],
             BoardThicknessMm = 18,
+            WorkCelsius = 20,
         });
         var moved = await _desk.LatestAsync();
         Assert.Equal(Cause.Move, moved.Cause);
-        Assert.Equal(AfterStart(engine.Demold.SafeHours), CastingDesk.Safe(moved, Gate.Demold));
+        Assert.Equal(AfterStart(engine[LadderGate.Demold].Times.SafeHours), CastingDesk.Safe(moved, Gate.Demold));
         Assert.Contains("planned 12.0 °C", moved.RoomAssumption);
     }
 
@@ -168,7 +180,7 @@ public sealed class ForecastServiceTests : IAsyncLifetime
         Assert.Contains(forecast.Course, sample => sample.Offset.ToTimeSpan() == TimeSpan.FromHours(1));
         // It ends a day after the last gate, hour by hour.
         var end = forecast.PourTime.ToDateTimeOffset() + forecast.Course[^1].Offset.ToTimeSpan();
-        Assert.InRange(CastingDesk.Safe(forecast, Gate.Handle).AddHours(24) - end, TimeSpan.Zero, TimeSpan.FromHours(4));
+        Assert.InRange(CastingDesk.Safe(forecast, Gate.Sand).AddHours(24) - end, TimeSpan.Zero, TimeSpan.FromHours(4));
         Assert.Empty(listed.Course);
         forecast.Course.Clear();
         Assert.Equal(forecast, listed);

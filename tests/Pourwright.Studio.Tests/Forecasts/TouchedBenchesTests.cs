@@ -190,7 +190,7 @@ public sealed class TouchedBenchesTests : IAsyncLifetime
     public async Task PieceNobodyDemolds_IsForecastForADayAfterItsLastGate(int hoursAfter, bool forecast)
     {
         await _desk.PourAndSettleAsync();
-        _desk.Harness.Clock.SetUtcNow(CastingDesk.Safe(await _desk.LatestAsync(), Gate.Handle).AddHours(hoursAfter));
+        _desk.Harness.Clock.SetUtcNow(CastingDesk.Safe(await _desk.LatestAsync(), Gate.Sand).AddHours(hoursAfter));
         await _desk.ReadAsync((0, 12), (1, 12));
         await _desk.Harness.AdvanceAsync(Delay);
 

@@ -61,9 +61,9 @@ public sealed class PieceReadinessRuleTests
     [Fact]
     public void Gates_AskedByName_AreTheirOwn()
     {
-        var gates = new PieceGates { GelEarliestMs = 1, GelSafeMs = 2, DemoldEarliestMs = 3, DemoldSafeMs = 4, HandleEarliestMs = 5, HandleSafeMs = 6 };
+        var gates = new PieceGates { GelEarliestMs = 1, GelSafeMs = 2, DemoldEarliestMs = 3, DemoldSafeMs = 4, HandleEarliestMs = 5, HandleSafeMs = 6, SandEarliestMs = 7, SandSafeMs = 8 };
 
-        Assert.Equal([new(1, 2), new(3, 4), new(5, 6)], new[] { gates[Gate.Gel], gates[Gate.Demold], gates[Gate.Handle] });
+        Assert.Equal([new(1, 2), new(3, 4), new(5, 6), new(7, 8)], new[] { gates[Gate.Gel], gates[Gate.Demold], gates[Gate.Handle], gates[Gate.Sand] });
     }
 
     private static RungState StateOf(Gate gate, double nowHours, params (Touch Touch, double Hours)[] touches) => PieceReadinessRule.StateOf(

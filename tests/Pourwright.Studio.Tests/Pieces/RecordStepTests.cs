@@ -18,6 +18,8 @@ public sealed class RecordStepTests
         DemoldSafeMs = 30 * PieceFacts.HourMs,
         HandleEarliestMs = 40 * PieceFacts.HourMs,
         HandleSafeMs = 50 * PieceFacts.HourMs,
+        SandEarliestMs = 60 * PieceFacts.HourMs,
+        SandSafeMs = 70 * PieceFacts.HourMs,
     };
 
     [Theory]
@@ -50,16 +52,20 @@ public sealed class RecordStepTests
         Assert.Equal(reason, Assert.Throws<Refusal>(() => Decide(kind, 60, Facts(before))).Reason);
 
     [Theory]
-    // Demold is at its safe time of hour 30, tools at hour 50; each wants a firm touch since its earliest time, 20 and 40.
+    // Demold is at its safe time of hour 30, saw and planer at hour 50, disc and finish at hour 70; each wants a firm touch since
+    // its earliest time, 20, 40 and 60.
     [InlineData(Kind.Demold, 29, 25, "GATE_NOT_REACHED")]
     [InlineData(Kind.Demold, 31, 15, "GATE_NOT_REACHED")]
     [InlineData(Kind.Demold, 31, 25, "")]
     [InlineData(Kind.Saw, 49, 45, "GATE_NOT_REACHED UNCURED_DUST")]
     [InlineData(Kind.Plane, 49, 45, "GATE_NOT_REACHED UNCURED_DUST")]
-    [InlineData(Kind.Sand, 49, 45, "GATE_NOT_REACHED UNCURED_DUST")]
-    [InlineData(Kind.Sand, 51, 39, "GATE_NOT_REACHED UNCURED_DUST")]
-    [InlineData(Kind.Sand, 51, 45, "")]
-    [InlineData(Kind.Finish, 49, 45, "GATE_NOT_REACHED")]
+    [InlineData(Kind.Saw, 51, 39, "GATE_NOT_REACHED UNCURED_DUST")]
+    [InlineData(Kind.Saw, 51, 45, "")]
+    [InlineData(Kind.Sand, 69, 65, "GATE_NOT_REACHED UNCURED_DUST")]
+    [InlineData(Kind.Sand, 71, 59, "GATE_NOT_REACHED UNCURED_DUST")]
+    [InlineData(Kind.Sand, 71, 65, "")]
+    [InlineData(Kind.Finish, 69, 65, "GATE_NOT_REACHED")]
+    [InlineData(Kind.Finish, 71, 65, "")]
     [InlineData(Kind.HandOver, 49, 45, "GATE_NOT_REACHED")]
     [InlineData(Kind.HandOver, 51, 45, "")]
     [InlineData(Kind.Scrap, 10, 5, "")]
@@ -94,7 +100,7 @@ public sealed class RecordStepTests
     [Fact]
     public void Sand_NeverReadyByItsForecast_IsNotPromisedATime()
     {
-        var facts = Facts(PieceState.Demolded) with { Gates = Gates with { HandleEarliestMs = null, HandleSafeMs = null }, Checks = [PieceFacts.Check(Touch.Firm, 45)] };
+        var facts = Facts(PieceState.Demolded) with { Gates = Gates with { SandEarliestMs = null, SandSafeMs = null }, Checks = [PieceFacts.Check(Touch.Firm, 45)] };
         var caution = CautionJson.Read(Decide(Kind.Sand, 60, facts).Step.Cautions)[0];
 
         Assert.Equal((Reasons.GateNotReached, "STATE_CURING", ""), (caution.Reason, caution.Facts["readiness"], caution.Facts["safe_time"]));

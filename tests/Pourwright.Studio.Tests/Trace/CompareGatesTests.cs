@@ -30,9 +30,12 @@ public sealed class CompareGatesTests
     [Theory]
     [InlineData(V1.Step.Types.Kind.Saw, "Sawn ")]
     [InlineData(V1.Step.Types.Kind.Plane, "Planed ")]
-    [InlineData(V1.Step.Types.Kind.Sand, "Sanded ")]
     public void Observation_AnyToolOnThePiece_IsTheActOfTheHandleGate(V1.Step.Types.Kind tool, string begins) =>
         Assert.StartsWith(begins, Observation(Bare with { Steps = [Step(tool, 60)] }, Gate.Handle), StringComparison.Ordinal);
+
+    [Fact]
+    public void Observation_TheDiscOnThePiece_IsTheActOfTheSandGate() =>
+        Assert.StartsWith("Sanded ", Observation(Bare with { Steps = [Step(V1.Step.Types.Kind.Sand, 60)] }, Gate.Sand), StringComparison.Ordinal);
 
     [Fact]
     public void Observation_NoForecast_SpeaksOfNoSafeTime() => Assert.Equal(

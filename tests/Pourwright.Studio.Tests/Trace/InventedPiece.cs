@@ -157,10 +157,23 @@ public static class InventedPiece
         PourTime = At(0),
         Gates =
         {
+            new GateForecast { Gate = Gate.FirstGel, EarliestTime = At(gel - 8), LikelyTime = At(gel - 5), SafeTime = At(gel - 3) },
             new GateForecast { Gate = Gate.Gel, EarliestTime = At(gel - 5), LikelyTime = At(gel - 2), SafeTime = At(gel) },
             new GateForecast { Gate = Gate.Demold, EarliestTime = At(demoldEarliest), LikelyTime = At((safe + demoldEarliest) / 2), SafeTime = At(safe) },
             new GateForecast { Gate = Gate.Handle, EarliestTime = At(safe - 2), LikelyTime = At(safe + 4), SafeTime = At(handleSafe) },
+            new GateForecast { Gate = Gate.Sand, EarliestTime = At(safe + 8), LikelyTime = At(safe + 16), SafeTime = At(handleSafe + 20) },
+            new GateForecast { Gate = Gate.Recoat, EarliestTime = At(safe + 32), LikelyTime = At(safe + 40), SafeTime = At(handleSafe + 44) },
+            new GateForecast { Gate = Gate.HandOver, EarliestTime = At(safe + 56), LikelyTime = At(safe + 64), SafeTime = At(handleSafe + 68) },
+            new GateForecast { Gate = Gate.FullCure, LikelyTime = At(200), Stall = new() { RoomTemperatureCelsius = 16.2, ReachedConversionRatio = 0.86, WantedConversionRatio = 0.9 } },
         },
+        NextLayer = new()
+        {
+            OpensSafeTime = At(gel + 6), ClosesEarliestTime = At(gel + 13), BestTime = At(gel + 9), BestShareRatio = 0.93,
+        },
+        Reason = revision == 1
+            ? "First forecast, after the pour of 40 mm."
+            : "Since the forecast before, the bench was 1.4 K colder than taken. Safe for saw and planer 6 h later.",
+        Advice = { new Advice { Kind = "TEST_BY_TOUCH", Text = "Nothing to change. Test by touch at its coldest place first." } },
         Peak = new() { LowCelsius = 34, LikelyCelsius = 41, HighCelsius = 53, LikelyOffset = Duration.FromTimeSpan(TimeSpan.FromHours(9)) },
         LastReadingTime = At(42),
         RoomAssumption = "The last day repeats, joined to the last reading, 16.2 °C, over six hours.",
