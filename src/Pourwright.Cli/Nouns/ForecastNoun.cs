@@ -142,7 +142,7 @@ public static class ForecastNoun
     private static IEnumerable<IRenderable> Advised(IEnumerable<Advice> advice) =>
         advice.Select(one => new Cell($"ADVICE: {one.Text}", Tone.Strong).Render());
 
-    private static IRenderable? Window(LayerWindowPrediction? window) => window is null ? null : new Cell(window.Best is null
+    private static Spectre.Console.Text? Window(LayerWindowPrediction? window) => window is null ? null : new Cell(window.Best is null
         ? "Next layer: no time suits; let it harden, sand, pour on the key."
         : $"Next layer without sanding: best after {After(window.Best)} ({100 * window.BestShareRatio:0} of 100 cases); gelled and still tacky by "
             + "touch decides.").Render();
