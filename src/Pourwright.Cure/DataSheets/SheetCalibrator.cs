@@ -28,8 +28,8 @@ public static class SheetCalibrator
         ParameterFit[] parameters = [.. Parameters(prior, fit, candidate)];
         var ratio = SheetRatio.Check(sheet);
         return new(
-            candidate.Resin with { Revision = Revision(prior.Median.Revision, sheet) },
-            parameters, figures[..sheet.Figures.Count], ratio, [.. Cautions(fit, parameters, figures, ratio)]);
+            candidate.Resin with { Revision = Revision(prior, sheet) }, parameters, figures[..sheet.Figures.Count], ratio,
+            [.. Cautions(fit, parameters, figures, ratio)], RateSpread.LnSd(fit, candidate.Resin.Reaction));
     }
 
     // The figures of the sheet, then what they imply; and the figure to which each belongs.
@@ -40,8 +40,14 @@ public static class SheetCalibrator
         return ([.. rows.Select(r => r.row)], [.. rows.Select(r => r.owner)]);
     }
 
-    private static string Revision(string archetype, DataSheet sheet) => string.Create(CultureInfo.InvariantCulture,
-        $"{archetype} fitted to data sheet {sheet.Version} ({sheet.Figures.Count} figures)");
+    // A sheet that says nothing about the cure leaves the resin of the class under its own name.
+    private static string Revision(SheetPrior prior, DataSheet sheet) => sheet.Figures.Count switch
+    {
+        0 when prior.IsOfTheClass => prior.Median.Revision,
+        1 => $"{prior.Median.Revision} fitted to data sheet {sheet.Version} (1 figure)",
+        var count => string.Create(
+            CultureInfo.InvariantCulture, $"{prior.Median.Revision} fitted to data sheet {sheet.Version} ({count} figures)"),
+    };
 
     private static IEnumerable<ParameterFit> Parameters(SheetPrior prior, SheetFit fit, Candidate candidate)
     {
@@ -70,24 +76,51 @@ public static class SheetCalibrator
         yield return Row(CureParameter.HeatLoss, 1, candidate.HeatLossFactor, (6, 1));
     }
 
-    private static IEnumerable<string> Cautions(
+    private static IEnumerable<SheetCaution> Cautions(
         SheetFit fit, ParameterFit[] parameters, FigureFit[] figures, RatioCheck? ratio)
     {
         if (ratio is { Agrees: false })
-            yield return string.Create(CultureInfo.InvariantCulture,
-                $"The printed ratio by mass is 100:{ratio.PrintedByMass:0.##}, the one by volume with both densities gives "
-                + $"100:{ratio.FromVolume:0.##}: more than {RatioCheck.Tolerance:0 %} apart. Ask the maker which holds first.");
+            yield return MismatchOf(ratio);
         foreach (var figure in figures.Where(f => Math.Abs(f.Misfit) > FarSpreads))
-            yield return string.Create(CultureInfo.InvariantCulture,
-                $"{figure.Figure.Name}: the sheet says {figure.Figure.Stated:0.##} {figure.Figure.Unit}, the fitted model "
-                + $"{figure.Modelled:0.##}, {Math.Abs(figure.Misfit):0.0} spreads apart. Trust neither without a test piece.");
+            yield return FarOf(figure);
         foreach (var parameter in parameters.Where(p => Math.Abs(Moved(p)) > FarSpreads))
-            yield return string.Create(CultureInfo.InvariantCulture,
-                $"{parameter.Parameter} moved from {parameter.PriorMedian:g3} to {parameter.Fitted:g3}, "
-                + $"{Math.Abs(Moved(parameter)):0.0} spreads of the literature. Check that the class of the resin is right.");
+            yield return FarOf(parameter);
         if (!fit.IsSettled)
-            yield return "The fit did not settle: treat every fitted value as a guess and cast a test piece.";
+            yield return new(
+                SheetDoubt.Unsettled, "The fit did not settle: treat every fitted value as a guess and cast a test piece.");
     }
+
+    private static SheetCaution MismatchOf(RatioCheck ratio)
+    {
+        var (printed, fromVolume) = (Text($"{ratio.PrintedByMass:0.##}"), Text($"{ratio.FromVolume:0.##}"));
+        return new(
+            SheetDoubt.RatioMismatch,
+            $"The printed ratio by mass is 100:{printed}, the one by volume with both densities gives 100:{fromVolume}: more than "
+            + Text($"{RatioCheck.Tolerance:0 %} apart. Ask the maker which holds first."),
+            ("printed_by_mass", printed), ("from_volume", fromVolume));
+    }
+
+    private static SheetCaution FarOf(FigureFit fit)
+    {
+        var (printed, modelled, spreads) = (Text($"{fit.Figure.Stated:0.##}"), Text($"{fit.Modelled:0.##}"), Text($"{Math.Abs(fit.Misfit):0.0}"));
+        return new(
+            SheetDoubt.FigureFar,
+            $"{fit.Figure.Name}: the sheet says {printed} {fit.Figure.Unit}, the fitted model {modelled}, {spreads} spreads apart. "
+            + "Trust neither without a test piece.",
+            ("figure", fit.Figure.Name), ("printed", printed), ("unit", fit.Figure.Unit), ("modelled", modelled), ("spreads", spreads));
+    }
+
+    private static SheetCaution FarOf(ParameterFit fit)
+    {
+        var (median, fitted, spreads) = (Text($"{fit.PriorMedian:g3}"), Text($"{fit.Fitted:g3}"), Text($"{Math.Abs(Moved(fit)):0.0}"));
+        return new(
+            SheetDoubt.ParameterFar,
+            $"{fit.Name} moved from {median} to {fitted} {fit.Unit}".TrimEnd()
+            + $", {spreads} spreads of the literature. Check that the class of the resin is right.",
+            ("parameter", fit.Name), ("prior_median", median), ("fitted", fitted), ("unit", fit.Unit), ("spreads", spreads));
+    }
+
+    private static string Text(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
 
     private static double Moved(ParameterFit parameter) => (parameter.SpreadUnit == "K"
         ? parameter.Fitted - parameter.PriorMedian

@@ -57,6 +57,10 @@ internal sealed class SheetFit
     /// <summary>Standard deviation, after the fit, of Σ weight_j u_j.</summary>
     public double Deviation(double[] weights) => Math.Sqrt(Information.InverseForm(weights));
 
+    /// <summary>Standard deviation, after the fit, of a quantity of the candidate: its slopes are the weights.</summary>
+    public double Deviation(Func<Candidate, double> quantity) =>
+        Deviation(SlopesOf(u => [quantity(prior.At(u))], 1, U, alongGlass: 1).Single());
+
     // One damped step; false when none leads lower by anything that matters.
     private bool Improved()
     {
@@ -79,15 +83,18 @@ internal sealed class SheetFit
     private double Curvature(int j, int k, double damp) =>
         (j == k ? 1 + damp : 0) + Slopes.Sum(slope => slope[j] * slope[k]);
 
-    private double[][] SlopesAt(double[] at, double alongGlass)
+    private double[][] SlopesAt(double[] at, double alongGlass) =>
+        SlopesOf(u => Tried(u).Misfits, figures.Length, at, alongGlass);
+
+    private static double[][] SlopesOf(Func<double[], double[]> values, int count, double[] at, double alongGlass)
     {
-        var slopes = figures.Select(_ => new double[SheetPrior.Parameters]).ToArray();
+        var slopes = Enumerable.Range(0, count).Select(_ => new double[SheetPrior.Parameters]).ToArray();
         for (var j = 0; j < SheetPrior.Parameters; j++)
         {
             var by = j == SheetPrior.FinalGlass ? alongGlass : Difference;
-            double[] MisfitsBeside(double away) => Tried([.. at.Select((u, k) => k == j ? u + away : u)]).Misfits;
-            var (more, less) = (MisfitsBeside(by), MisfitsBeside(-by));
-            for (var i = 0; i < slopes.Length; i++)
+            double[] Beside(double away) => values([.. at.Select((u, k) => k == j ? u + away : u)]);
+            var (more, less) = (Beside(by), Beside(-by));
+            for (var i = 0; i < count; i++)
                 slopes[i][j] = (more[i] - less[i]) / (2 * by);
         }
         return slopes;

@@ -25,24 +25,27 @@ internal sealed class SheetPrior
 
     private const double RateConstantLnSd = 0.7;
     private const double EpoxideJoulesPerMole = 103e3;
-    private const double UnknownHeatJPerKg = 320e3;
 
     private readonly double[] spreads;
 
     public SheetPrior(DataSheet sheet)
     {
         var archetype = sheet.CureClass == CureClass.FastCoating ? ResinCureModel.FastCoating : ResinCureModel.DeepCasting;
-        var (heat, heatLnSd) = Heat(sheet);
+        var (heat, heatLnSd) = Heat(sheet, archetype);
         Median = archetype with
         {
             HeatOfReactionJPerKg = heat,
             DensityKgPerM3 = SheetRatio.MixDensityKgPerM3(sheet) ?? archetype.DensityKgPerM3,
         };
+        IsOfTheClass = Median == archetype;
         spreads = [RateConstantLnSd / Math.Sqrt(2), RateConstantLnSd * Math.Sqrt(2), 0.20, 0.12, heatLnSd, 10, 0.30];
     }
 
     /// <summary>The model before any figure is read.</summary>
     public ResinCureModel Median { get; }
+
+    /// <summary>Whether that is the model of the class as it stands: neither heat nor density from the sheet.</summary>
+    public bool IsOfTheClass { get; }
 
     /// <summary>Spread of a parameter, in ln, or in K for Tg∞.</summary>
     public double Spread(int parameter) => spreads[parameter];
@@ -73,13 +76,13 @@ internal sealed class SheetPrior
     /// <summary>Heat of reaction, in J/kg, and its spread in ln.</summary>
     /// <remarks>
     /// 103 kJ per mole of epoxide over EEW + AHEW grams of a mix in exact proportion: 365 J/g for 187 + 95, 404 J/g for 195 + 60
-    /// (98–110 kJ/mol: ±0.06, from memory, not re-checked). Without both weights 320 J/g ± 0.12: 290–360 is usual once diluents
-    /// are in (from memory, not re-checked).
+    /// (98–110 kJ/mol: ±0.06, from memory, not re-checked). Without both weights that of the class ± 0.12, which spans the 290–360
+    /// J/g usual once diluents are in (from memory, not re-checked).
     /// </remarks>
-    private static (double JPerKg, double LnSd) Heat(DataSheet sheet)
+    private static (double JPerKg, double LnSd) Heat(DataSheet sheet, ResinCureModel archetype)
     {
         if (sheet is not { EpoxideEquivalentGramsPerMole: { } epoxide, AmineHydrogenEquivalentGramsPerMole: { } amine })
-            return (UnknownHeatJPerKg, 0.12);
+            return (archetype.HeatOfReactionJPerKg, 0.12);
         var heat = EpoxideJoulesPerMole / (epoxide + amine) * 1000;
         CureRangeException.Check("Heat of reaction of these equivalent weights", heat, 100e3, 480e3, "J/kg");
         return (heat, 0.06);

@@ -26,7 +26,7 @@ public class RatioCheckTests
         if (agree)
             Assert.Empty(calibration.Cautions);
         else
-            Assert.Contains($"100:{byMass:0.##}", Assert.Single(calibration.Cautions));
+            Assert.Contains($"100:{byMass:0.##}", Assert.Single(calibration.Cautions).Text);
     }
 
     [Fact]

@@ -8,8 +8,8 @@ namespace Pourwright.Cure.Tests.DataSheets;
 /// <summary>Sheets, and the figures that a known resin would have, reckoned another way than the fit does.</summary>
 internal static class Sheets
 {
-    /// <summary>The deep casting resin with the heat that an unknown resin is given.</summary>
-    public static ResinCureModel Deep { get; } = ResinCureModel.DeepCasting with { HeatOfReactionJPerKg = 320e3 };
+    /// <summary>The deep casting resin: what a sheet without figures leads to.</summary>
+    public static ResinCureModel Deep => ResinCureModel.DeepCasting;
 
     public static DataSheet Of(params SheetFigure[] figures) => Of(CureClass.DeepCasting, figures);
 
