@@ -36,11 +36,12 @@ public static class StudioModule
         endpoints.MapGrpcService<TraceService>();
     }
 
-    /// <summary>What both roles read. A node's own settings are registered first.</summary>
+    /// <summary>What both roles share. A node's own settings are registered first.</summary>
     public static IServiceCollection AddStudioSettings(this IServiceCollection services)
     {
         services.TryAddSingleton(new PieceOptions());
         services.TryAddSingleton(new ClimateOptions());
+        services.TryAddSingleton<ResinModels>();
         return services;
     }
 

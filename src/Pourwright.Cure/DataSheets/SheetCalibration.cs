@@ -104,6 +104,9 @@ public enum SheetDoubt
 
     /// <summary>The fit ended before it settled.</summary>
     Unsettled,
+
+    /// <summary>The sheet could not be fitted at all: the model is that of the class.</summary>
+    SheetUnused,
 }
 
 /// <summary>What a person should look at before a model is used.</summary>

@@ -30,6 +30,26 @@ public static class Reasons
     /// <summary>FAILED_PRECONDITION. Two things that must be at one site are at different ones. Name a bench, container or mix of the same site.</summary>
     public const string SiteMismatch = "SITE_MISMATCH";
 
+    // Resin systems
+
+    /// <summary>INVALID_ARGUMENT. Two figures of a data sheet cannot both be true of one resin. Check unit and temperature of both, or leave one out.</summary>
+    public const string DataSheetContradictory = "DATA_SHEET_CONTRADICTORY";
+
+    /// <summary>Caution. The ratio by mass and the one by volume do not belong together. Ask the maker which holds before anyone mixes.</summary>
+    public const string RatioMismatch = "RATIO_MISMATCH";
+
+    /// <summary>Caution. A figure of a data sheet lies far from the model fitted to it. Cast a test piece.</summary>
+    public const string SheetFigureFar = "SHEET_FIGURE_FAR";
+
+    /// <summary>Caution. A number of the cure model had to move far from the literature. Check that the class of the resin is right.</summary>
+    public const string CureParameterFar = "CURE_PARAMETER_FAR";
+
+    /// <summary>Caution. The fit to a data sheet ended before it settled. Cast a test piece.</summary>
+    public const string FitUnsettled = "FIT_UNSETTLED";
+
+    /// <summary>Caution. A data sheet recorded earlier cannot be fitted; forecasts are those of the class. Make a new resin system with the sheet put right.</summary>
+    public const string DataSheetUnused = "DATA_SHEET_UNUSED";
+
     // Lots and containers
 
     /// <summary>FAILED_PRECONDITION. The lot is on hold. Use another lot, or release the hold after its cause is settled.</summary>

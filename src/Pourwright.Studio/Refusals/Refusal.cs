@@ -71,6 +71,10 @@ public sealed class Refusal : Exception
     public static Refusal InvalidField(string reason, string field, string? value, string text) =>
         InvalidFields(reason, [new FieldViolation(field, text, value)]);
 
+    /// <summary>INVALID_ARGUMENT with a reason of its own for fields that are each in order and cannot stand together.</summary>
+    public static Refusal Together(string reason, string text, IReadOnlyList<FieldViolation> fields, params (string Key, string Value)[] facts) =>
+        new(StatusCode.InvalidArgument, reason, text) { Fields = fields, Facts = FactsOf(facts) };
+
     /// <summary>INVALID_ARGUMENT: the id came before with another body.</summary>
     public static Refusal RequestIdReused(string requestId) => InvalidField(
         Reasons.RequestIdReused, "request_id", requestId,

@@ -18,8 +18,15 @@ public static class CreateResinSystem
 
     private static readonly TimeSpan SpanMax = TimeSpan.FromDays(3650);
 
-    /// <exception cref="Refusal">FIELD_INVALID with every field that breaks its rule.</exception>
+    /// <summary>Whether the request can be meant: its fields first, then whether any resin can be like its data sheet.</summary>
+    /// <exception cref="Refusal">FIELD_INVALID with every field that breaks its rule, or DATA_SHEET_CONTRADICTORY.</exception>
     public static void Check(CreateResinSystemRequest request)
+    {
+        CheckShape(request);
+        CheckSheet.Sense(Decide(request, request.ResinSystemId));
+    }
+
+    private static void CheckShape(CreateResinSystemRequest request)
     {
         var system = request.ResinSystem ?? new();
         var checks = new FieldChecks()
@@ -27,7 +34,7 @@ public static class CreateResinSystem
             .NewId("resin_system_id", request.ResinSystemId);
         CheckRatio(checks, system);
         CheckLimits(checks, system);
-        if (system.DataSheet is { } sheet) CheckSheet(checks, sheet);
+        CheckSheet.Shape(checks, system);
         checks.ThrowIfAny();
     }
 
@@ -61,8 +68,8 @@ public static class CreateResinSystem
         .Text("resin_system.display_name", system.DisplayName, 80)
         .Require(system.Basis is Basis.Mass or Basis.Volume, "resin_system.basis",
             "must be BASIS_MASS or BASIS_VOLUME, as the label says; the two are never interchangeable.", $"{system.Basis}")
-        .Require(system.HardenerPartsPer100Resin is > 0 and <= 400, "resin_system.hardener_parts_per_100_resin",
-            "must be over 0, at most 400.", $"{system.HardenerPartsPer100Resin}")
+        .Require(system.HardenerPartsPer100Resin is >= 1 and <= 400, "resin_system.hardener_parts_per_100_resin",
+            "must be 1 to 400.", $"{system.HardenerPartsPer100Resin}")
         .Require(system.RatioTolerancePercent is > 0 and <= 20, "resin_system.ratio_tolerance_percent",
             "must be over 0, at most 20 %.", $"{system.RatioTolerancePercent}")
         .Density("resin_system.a_density_kg_per_m3", system.HasADensityKgPerM3, system.ADensityKgPerM3, system.Basis)
@@ -90,39 +97,6 @@ public static class CreateResinSystem
         if (system.HasMinCureTemperatureCelsius)
             checks.Celsius("resin_system.min_cure_temperature_celsius", system.MinCureTemperatureCelsius);
     }
-
-    // A figure never stands without what it was measured at.
-    private static void CheckSheet(FieldChecks checks, DataSheet sheet) => checks
-        .Text("resin_system.data_sheet.version", sheet.Version, 80, 0)
-        .Text("resin_system.data_sheet.safety_data_sheet_uri", sheet.SafetyDataSheetUri, 500, 0)
-        .Figure("pot_life", sheet.PotLife,
-            ("pot_life_batch_mass_mg", sheet.HasPotLifeBatchMassMg, sheet.PotLifeBatchMassMg),
-            ("pot_life_temperature_celsius", sheet.HasPotLifeTemperatureCelsius, sheet.PotLifeTemperatureCelsius))
-        .Figure("gel_time", sheet.GelTime,
-            ("gel_temperature_celsius", sheet.HasGelTemperatureCelsius, sheet.GelTemperatureCelsius))
-        .Figure("demold_time", sheet.DemoldTime,
-            ("demold_depth_mm", sheet.HasDemoldDepthMm, sheet.DemoldDepthMm),
-            ("demold_temperature_celsius", sheet.HasDemoldTemperatureCelsius, sheet.DemoldTemperatureCelsius))
-        .Figure("full_cure_time", sheet.FullCureTime,
-            ("full_cure_temperature_celsius", sheet.HasFullCureTemperatureCelsius, sheet.FullCureTemperatureCelsius))
-        .Positive("epoxide_equivalent_weight_g_per_mol", sheet.HasEpoxideEquivalentWeightGPerMol, sheet.EpoxideEquivalentWeightGPerMol)
-        .Positive("amine_hydrogen_equivalent_weight_g_per_mol", sheet.HasAmineHydrogenEquivalentWeightGPerMol,
-            sheet.AmineHydrogenEquivalentWeightGPerMol);
-
-    private static FieldChecks Figure(
-        this FieldChecks checks, string figure, Duration? span, params ReadOnlySpan<(string Field, bool Given, double Value)> measuredAt)
-    {
-        checks.Span($"resin_system.data_sheet.{figure}", span);
-        foreach (var (field, given, value) in measuredAt)
-        {
-            checks.Require(span is null || given, $"resin_system.data_sheet.{field}", $"must be set where {figure} is: say what it was measured at.");
-            checks.Positive(field, given, value);
-        }
-        return checks;
-    }
-
-    private static FieldChecks Positive(this FieldChecks checks, string field, bool given, double value) => checks.Require(
-        !given || (value > 0 && double.IsFinite(value)), $"resin_system.data_sheet.{field}", "must be over 0.", $"{value}");
 
     private static FieldChecks Span(this FieldChecks checks, string path, Duration? span) => checks.Require(
         span is null || DescribeSite.IsWithin(span, TimeSpan.FromMilliseconds(1), SpanMax),

@@ -8,7 +8,7 @@ using Pourwright.V1;
 namespace Pourwright.Studio.Resins;
 
 /// <summary>gRPC of resins.proto.</summary>
-public sealed class ResinService(WriteRequests writes, StudioReads reads) : V1.ResinService.ResinServiceBase
+public sealed class ResinService(WriteRequests writes, StudioReads reads, ResinModels models) : V1.ResinService.ResinServiceBase
 {
     public override Task<ResinSystem> CreateResinSystem(CreateResinSystemRequest request, ServerCallContext context)
     {
@@ -39,5 +39,12 @@ public sealed class ResinService(WriteRequests writes, StudioReads reads) : V1.R
             var (systems, next) = page.Cut(ResinStore.ListResinSystems(session, request.Parent, page), system => system.Name);
             return new ListResinSystemsResponse { ResinSystems = { systems.Select(system => system.ToProto()) }, NextPageToken = next };
         }));
+    }
+
+    public override Task<ResinCalibration> GetResinCalibration(GetResinCalibrationRequest request, ServerCallContext context)
+    {
+        new FieldChecks().Name("name", request.Name, ResourceKind.ResinSystem).ThrowIfAny();
+        var system = reads.Read(session => ResinStore.GetResinSystem(session, request.Name));
+        return Task.FromResult(CalibrationReport.Of(system, models.Of(system)));
     }
 }
