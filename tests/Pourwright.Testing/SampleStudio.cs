@@ -103,7 +103,7 @@ public static class SampleStudio
                 BatchLimitAction = ResinSystem.Types.LimitAction.Refuse,
                 MinCureTemperatureCelsius = 15,
                 OpenedShelfLife = Duration.FromTimeSpan(TimeSpan.FromDays(180)),
-                DataSheet = new() { PotLife = Duration.FromTimeSpan(TimeSpan.FromHours(3)), PotLifeBatchMassMg = 1_000_000, PotLifeTemperatureCelsius = 23 },
+                DataSheet = DeepSheet(),
             },
         });
         await resins.CreateResinSystemAsync(new()
@@ -121,7 +121,40 @@ public static class SampleStudio
                 CureClass = ResinSystem.Types.CureClass.FastCoating,
                 MaxDepthMm = 6,
                 DepthLimitAction = ResinSystem.Types.LimitAction.Warn,
+                DataSheet = CoatSheet(),
             },
         });
     }
+
+    /// <summary>Invented figures of a slow resin.</summary>
+    private static DataSheet DeepSheet() => new()
+    {
+        Version = "1",
+        PotLife = Hours(6),
+        PotLifeBatchMassMg = 1_500_000,
+        PotLifeTemperatureCelsius = 22,
+        GelTime = Hours(28),
+        GelTemperatureCelsius = 22,
+        DemoldTime = Hours(36),
+        DemoldDepthMm = 40,
+        DemoldTemperatureCelsius = 22,
+        FullCureTime = Hours(120),
+        FullCureTemperatureCelsius = 22,
+        PeakTemperatureCelsius = 38,
+        PeakDepthMm = 40,
+        PeakRoomTemperatureCelsius = 22,
+    };
+
+    /// <summary>Invented figures of a quick resin.</summary>
+    private static DataSheet CoatSheet() => new()
+    {
+        Version = "1",
+        GelTime = Hours(4),
+        GelTemperatureCelsius = 23,
+        DemoldTime = Hours(9),
+        DemoldDepthMm = 6,
+        DemoldTemperatureCelsius = 20,
+    };
+
+    private static Duration Hours(double hours) => Duration.FromTimeSpan(TimeSpan.FromHours(hours));
 }

@@ -1,4 +1,5 @@
 using Grpc.Core;
+using Pourwright.Cure.DataSheets;
 using Pourwright.Studio.Resins;
 using Pourwright.Studio.Storage;
 using Pourwright.V1;
@@ -6,15 +7,15 @@ using Pourwright.V1;
 namespace Pourwright.Studio.Forecasts;
 
 /// <summary>gRPC of cure.proto.</summary>
-public sealed class CureService(StudioReads reads) : V1.CureService.CureServiceBase
+public sealed class CureService(StudioReads reads, ResinModels models) : V1.CureService.CureServiceBase
 {
     public override Task<CurePrediction> PredictCure(PredictCureRequest request, ServerCallContext context)
     {
         Forecasts.PredictCure.CheckShape(request);
-        return Task.FromResult(Forecasts.PredictCure.Answer(request, CureTerms.Model(CureClass(request))));
+        return Task.FromResult(Forecasts.PredictCure.Answer(request, Calibration(request)));
     }
 
-    private ResinSystem.Types.CureClass CureClass(PredictCureRequest request) => request.ResinSystem.Length == 0
-        ? request.CureClass
-        : reads.Read(session => ResinStore.GetResinSystem(session, request.ResinSystem).CureClass);
+    private SheetCalibration Calibration(PredictCureRequest request) => request.ResinSystem.Length == 0
+        ? models.Of(request.CureClass)
+        : models.Of(reads.Read(session => ResinStore.GetResinSystem(session, request.ResinSystem)));
 }

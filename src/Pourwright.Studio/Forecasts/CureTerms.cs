@@ -1,7 +1,6 @@
 using Google.Protobuf.WellKnownTypes;
 using Pourwright.Cure.Ladder;
 using Pourwright.Cure.Readiness;
-using CureClass = Pourwright.V1.ResinSystem.Types.CureClass;
 using Risk = Pourwright.V1.PeakPrediction.Types.Risk;
 
 namespace Pourwright.Studio.Forecasts;
@@ -18,9 +17,10 @@ public static class CureTerms
     /// <summary>The thinnest board the engine takes, in mm; a thinner one hardly differs from it, 0 says that there is none.</summary>
     private const double BoardMmMin = 3;
 
-    /// <summary>The cure parameters a resin system starts from.</summary>
-    public static ResinCureModel Model(CureClass cureClass) =>
-        cureClass == CureClass.FastCoating ? ResinCureModel.FastCoating : ResinCureModel.DeepCasting;
+    /// <summary>The spread of one piece, by what a data sheet leaves open of the rate, in ln: √(σ² + 0.10² + 0.10² + 0.10²).</summary>
+    /// <remarks>0.10 each for lot, site and pour (our guess, no source).</remarks>
+    public static CureSpread Spread(double rateLnSd) =>
+        CureSpread.Default with { RateLnSd = Math.Sqrt(rateLnSd * rateLnSd + 3 * 0.10 * 0.10) };
 
     /// <summary>A board that the engine takes, in mm.</summary>
     public static double BoardMm(double thicknessMm) => thicknessMm > 0 ? Math.Max(thicknessMm, BoardMmMin) : 0;

@@ -16,8 +16,8 @@ public static class ForecastFactsStore
     /// <summary>Before a stay: the reading that carries the line over its beginning.</summary>
     private static readonly TimeSpan BeforeStay = TimeSpan.FromHours(24);
 
-    /// <summary>The facts of a piece; null where nothing was poured yet.</summary>
-    public static ForecastFacts? Load(StudioSession session, string piece, DateTimeOffset now)
+    /// <summary>The facts of a piece; null where nothing was poured yet. Fits a resin system's data sheet the first time it meets it.</summary>
+    public static ForecastFacts? Load(StudioSession session, string piece, DateTimeOffset now, ResinModels models)
     {
         var pours = PieceStore.GetPours(session, piece);
         if (pours.Count == 0) return null;
@@ -27,7 +27,7 @@ public static class ForecastFactsStore
         {
             Piece = record,
             Zone = SiteStore.GetSite(session, record.Site).Zone,
-            Pours = [.. pours.Select(pour => WithResin(session, pour))],
+            Pours = [.. pours.Select(pour => WithResin(session, pour, models))],
             Stays = [.. benches.Select((at, i) => Stay(session, at, i + 1 < benches.Count ? benches[i + 1].FromMs : null, now))],
             BoardThicknessMm = SiteStore.GetBench(session, benches[^1].Bench).BoardThicknessMm,
             Latest = ForecastStore.LatestGates(session, piece),
@@ -46,10 +46,12 @@ public static class ForecastFactsStore
         return benches;
     }
 
-    private static PourFacts WithResin(StudioSession session, PourRecord pour)
+    private static PourFacts WithResin(StudioSession session, PourRecord pour, ResinModels models)
     {
         var mix = MixStore.GetMix(session, pour.Mix);
-        return new PourFacts(pour, mix, ResinStore.GetResinSystem(session, mix.ResinSystem));
+        var resin = ResinStore.GetResinSystem(session, mix.ResinSystem);
+        var calibration = models.Of(resin);
+        return new PourFacts(pour, mix, resin, calibration.Model, calibration.RateLnSd);
     }
 
     private static BenchStay Stay(StudioSession session, (string Bench, long FromMs) at, long? untilMs, DateTimeOffset now)

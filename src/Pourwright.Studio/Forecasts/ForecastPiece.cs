@@ -13,7 +13,12 @@ using PieceState = Pourwright.V1.Piece.Types.State;
 namespace Pourwright.Studio.Forecasts;
 
 /// <summary>One pour with what was in it.</summary>
-public sealed record PourFacts(PourRecord Pour, MixRecord Mix, ResinSystemRecord Resin);
+/// <param name="Pour">When, where and how deep.</param>
+/// <param name="Mix">Of what.</param>
+/// <param name="Resin">Of which resin system.</param>
+/// <param name="Model">The cure model fitted to its data sheet.</param>
+/// <param name="RateLnSd">How far the sheet leaves its rate open, in ln.</param>
+public sealed record PourFacts(PourRecord Pour, MixRecord Mix, ResinSystemRecord Resin, ResinCureModel Model, double RateLnSd);
 
 /// <summary>All that a forecast of one piece rests on, as of one commit.</summary>
 public sealed record ForecastFacts
@@ -102,7 +107,7 @@ public static class ForecastPiece
             Layers =
             [
                 .. facts.Pours.Select(pour => new PouredLayer(
-                    Hours(pour), pour.Pour.DepthMm, ResinCelsius(pour, room, Hours(pour)), CureTerms.Model(pour.Resin.CureClass))),
+                    Hours(pour), pour.Pour.DepthMm, ResinCelsius(pour, room, Hours(pour)), pour.Model)),
             ],
             Ambient = room.Ambient,
             BoardThicknessMm = CureTerms.BoardMm(facts.BoardThicknessMm),

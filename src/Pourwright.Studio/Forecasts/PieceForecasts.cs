@@ -1,6 +1,7 @@
 using Pourwright.Studio.Pieces;
 using Pourwright.Studio.Refusals;
 using Pourwright.Studio.Reminders;
+using Pourwright.Studio.Resins;
 using Pourwright.Studio.Storage;
 using Cause = Pourwright.V1.Forecast.Types.Cause;
 using PieceState = Pourwright.V1.Piece.Types.State;
@@ -15,7 +16,7 @@ public sealed record ForecastDraft(string Piece, ForecastRecord? Forecast, int L
 }
 
 /// <summary>Makes forecasts beside the writer and saves them in it.</summary>
-public sealed class PieceForecasts(StudioReads reads, StudioWriter writer, TimeProvider clock)
+public sealed class PieceForecasts(StudioReads reads, StudioWriter writer, ResinModels models, TimeProvider clock)
 {
     /// <summary>Drafts that grow stale in a row before the piece is left to the next round. Common practice, no source.</summary>
     private const int AttemptsMax = 5;
@@ -24,7 +25,7 @@ public sealed class PieceForecasts(StudioReads reads, StudioWriter writer, TimeP
     public ForecastDraft Draft(string piece, Cause cause)
     {
         var now = clock.GetUtcNow();
-        if (reads.Read(session => ForecastFactsStore.Load(session, piece, now)) is not { } facts || !ForecastPiece.IsDue(facts, cause, now.ToUnixMs()))
+        if (reads.Read(session => ForecastFactsStore.Load(session, piece, now, models)) is not { } facts || !ForecastPiece.IsDue(facts, cause, now.ToUnixMs()))
             return ForecastDraft.None(piece);
         return new ForecastDraft(
             piece, ForecastPiece.Decide(facts, cause, now.ToUnixMs()), facts.Latest?.Revision ?? 0, facts.Pours.Count, facts.Piece.Bench);

@@ -1,5 +1,6 @@
 using Google.Protobuf.WellKnownTypes;
 using Pourwright.Cure;
+using Pourwright.Cure.DataSheets;
 using Pourwright.Cure.Ladder;
 using Pourwright.Cure.Readiness;
 using Pourwright.Studio.Names;
@@ -31,12 +32,12 @@ public static class PredictCure
         checks.ThrowIfAny();
     }
 
-    /// <summary>Answers a question of good shape with the cure parameters of a resin.</summary>
+    /// <summary>Answers a question of good shape with the cure model of a resin, and with what is open of it.</summary>
     /// <exception cref="CureRangeException">An input lies outside the model's range.</exception>
-    public static V1.CurePrediction Answer(V1.PredictCureRequest request, ResinCureModel resin)
+    public static V1.CurePrediction Answer(V1.PredictCureRequest request, SheetCalibration resin)
     {
-        var piece = Case(request, resin);
-        var (draws, ladder) = (PieceDraws.Of(CureSpread.Default), LadderForecaster.Forecast(piece));
+        var (piece, draws) = (Case(request, resin.Model), PieceDraws.Of(CureTerms.Spread(resin.RateLnSd)));
+        var ladder = LadderForecaster.Forecast(piece, draws);
         return new V1.CurePrediction
         {
             ModelRevision = ladder.ModelRevision,

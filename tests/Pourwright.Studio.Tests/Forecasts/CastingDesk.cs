@@ -1,6 +1,9 @@
 using Google.Protobuf.WellKnownTypes;
 using Grpc.Core;
 using Microsoft.Extensions.DependencyInjection;
+using Pourwright.Cure.Ladder;
+using Pourwright.Cure.Readiness;
+using Pourwright.Studio.Resins;
 using Pourwright.Studio.Storage;
 using Pourwright.Testing;
 using Pourwright.V1;
@@ -24,6 +27,16 @@ internal sealed class CastingDesk : IAsyncDisposable
     public PieceService.PieceServiceClient Pieces => new(Harness.Channel);
 
     public Studio.Forecasts.PieceForecasts PieceForecasts => Harness.Services.GetRequiredService<Studio.Forecasts.PieceForecasts>();
+
+    /// <summary>The engine asked directly about one layer of the sample studio's casting resin, as its data sheet is fitted.</summary>
+    public PieceLadder Engine(double depthMm, double resinCelsius, params AmbientPoint[] ambient)
+    {
+        var deep = new ResinModels().Of(Harness.Reads.Read(session => ResinStore.GetResinSystem(session, SampleStudio.Deep)));
+        // Lot, site and pour: 0.10 each.
+        var spread = new CureSpread { RateLnSd = Math.Sqrt(deep.RateLnSd * deep.RateLnSd + 3 * 0.10 * 0.10) };
+        return LadderForecaster.Forecast(
+            new() { Layers = [new(0, depthMm, resinCelsius, deep.Model)], Ambient = ambient, BoardThicknessMm = 18, WorkCelsius = 20 }, spread);
+    }
 
     public static async Task<CastingDesk> StartAsync()
     {

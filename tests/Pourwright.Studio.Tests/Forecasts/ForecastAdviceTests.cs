@@ -74,8 +74,8 @@ public sealed class ForecastAdviceTests : IAsyncLifetime
         Assert.Contains(advice.Facts["temperature_celsius"] + " °C", advice.Text, StringComparison.Ordinal);
         var (from, until) = (Hours(advice.Facts["from_time"]), Hours(advice.Facts["until_time"]));
         var warm = double.Parse(advice.Facts["temperature_celsius"], CultureInfo.InvariantCulture);
-        Assert.True(HandleSafe([new(0, 20), new(from + 0.01, 20), new(from + 1, warm), new(until, warm), new(until + 1, 20)]) <= 72);
-        Assert.True(HandleSafe([new(0, 20)]) > 72);
+        Assert.True(HandleSafe(new(0, 20), new(from + 0.01, 20), new(from + 1, warm), new(until, warm), new(until + 1, 20)) <= 72);
+        Assert.True(HandleSafe(new AmbientPoint(0, 20)) > 72);
     }
 
     [Fact]
@@ -113,10 +113,7 @@ public sealed class ForecastAdviceTests : IAsyncLifetime
         await _desk.PourAndSettleAsync(piece: Late);
     }
 
-    private static double HandleSafe(IReadOnlyList<AmbientPoint> air) => LadderForecaster.Forecast(new()
-    {
-        Layers = [new(0, 30, 21, ResinCureModel.DeepCasting)], Ambient = air, BoardThicknessMm = 18, WorkCelsius = 20,
-    })[LadderGate.Handle].Times.SafeHours!.Value;
+    private double HandleSafe(params AmbientPoint[] air) => _desk.Engine(30, 21, air)[LadderGate.Handle].Times.SafeHours!.Value;
 
     private static double Hours(string utc) =>
         (DateTimeOffset.ParseExact(utc, "u", CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal) - StudioHarness.Start).TotalHours;

@@ -38,10 +38,7 @@ public sealed class ForecastServiceTests : IAsyncLifetime
     {
         await _desk.PourAndSettleAsync(depthMm: 30, resinCelsius: 23);
 
-        var engine = LadderForecaster.Forecast(new()
-        {
-            Layers = [new(0, 30, 23, ResinCureModel.DeepCasting)], Ambient = [new(0, 20)], BoardThicknessMm = 18, WorkCelsius = 20,
-        });
+        var engine = _desk.Engine(30, 23, new AmbientPoint(0, 20));
         var forecast = await _desk.LatestAsync();
         Assert.Equal(
             [Gate.FirstGel, Gate.Gel, Gate.Demold, Gate.Handle, Gate.Sand, Gate.Recoat, Gate.HandOver, Gate.FullCure],
@@ -58,7 +55,7 @@ public sealed class ForecastServiceTests : IAsyncLifetime
         Assert.Equal(AfterStart(engine.NextLayer.Closes.EarliestHours), forecast.NextLayer.ClosesEarliestTime.ToDateTimeOffset());
         Assert.Equal(AfterStart(engine.NextLayer.BestAtHours), forecast.NextLayer.BestTime.ToDateTimeOffset());
         Assert.Equal(engine.Peak.HighCelsius, forecast.Peak.HighCelsius, 9);
-        Assert.Equal(ResinCureModel.DeepCasting.Revision, forecast.ModelRevision);
+        Assert.Equal("deep-casting-1 fitted to data sheet 1 of deep (5 figures)", forecast.ModelRevision);
     }
 
     [Fact]
@@ -104,10 +101,7 @@ public sealed class ForecastServiceTests : IAsyncLifetime
         // The planned room is 20 °C: the forecast is that of a pour at 20 °C.
         await _desk.PourAndSettleAsync(depthMm: 30, resinCelsius: null);
 
-        var engine = LadderForecaster.Forecast(new()
-        {
-            Layers = [new(0, 30, 20, ResinCureModel.DeepCasting)], Ambient = [new(0, 20)], BoardThicknessMm = 18, WorkCelsius = 20,
-        });
+        var engine = _desk.Engine(30, 20, new AmbientPoint(0, 20));
         Assert.Equal(AfterStart(engine[LadderGate.Demold].Times.SafeHours), CastingDesk.Safe(await _desk.LatestAsync(), Gate.Demold));
     }
 
@@ -119,13 +113,7 @@ public sealed class ForecastServiceTests : IAsyncLifetime
         await _desk.StepAsync(Step.Types.Kind.Move, CastingDesk.ColdBench);
         await _desk.Harness.SettleAsync();
 
-        var engine = LadderForecaster.Forecast(new()
-        {
-            Layers = [new(0, 30, 21, ResinCureModel.DeepCasting)],
-            Ambient = [new(0, 20), new(6 - 1 / 60.0, 20), new(6, 12)],
-            BoardThicknessMm = 18,
-            WorkCelsius = 20,
-        });
+        var engine = _desk.Engine(30, 21, new AmbientPoint(0, 20), new AmbientPoint(6 - 1 / 60.0, 20), new AmbientPoint(6, 12));
         var moved = await _desk.LatestAsync();
         Assert.Equal(Cause.Move, moved.Cause);
         Assert.Equal(AfterStart(engine[LadderGate.Demold].Times.SafeHours), CastingDesk.Safe(moved, Gate.Demold));

@@ -22,7 +22,7 @@ public sealed class MixServiceTests : IAsyncLifetime
 
         Assert.Equal("studios/alder/mixes/first", mix.Name);
         Assert.Equal((42, 0, 142_000), (mix.HardenerPartsPer100Resin, mix.RatioDeviationPercent, mix.RemainingMassMg));
-        Assert.Equal(StudioHarness.Start.AddHours(3), mix.PotLifeEndTime.ToDateTimeOffset());
+        Assert.Equal(StudioHarness.Start.AddHours(6), mix.PotLifeEndTime.ToDateTimeOffset());
         Assert.Equal(mix, await _studio.Mixes.GetMixAsync(new() { Name = mix.Name }));
         Assert.Equal(mix, Assert.Single((await _studio.Mixes.ListMixesAsync(new() { Parent = SampleStudio.Name })).Mixes));
     }
