@@ -126,9 +126,22 @@ public sealed class DemoStudio(GrpcChannel channel)
         DataSheet = new()
         {
             Version = "3",
-            PotLife = Duration.FromTimeSpan(TimeSpan.FromHours(2)),
+            PotLife = Hours(6),
             PotLifeBatchMassMg = 1_500_000,
             PotLifeTemperatureCelsius = 22,
+            GelTime = Hours(28),
+            GelTemperatureCelsius = 22,
+            DemoldTime = Hours(36),
+            DemoldDepthMm = 40,
+            DemoldTemperatureCelsius = 22,
+            FullCureTime = Hours(120),
+            FullCureTemperatureCelsius = 22,
+            PeakTemperatureCelsius = 38,
+            PeakDepthMm = 40,
+            PeakRoomTemperatureCelsius = 22,
+            MaxDepthTemperatureCelsius = 22,
         },
     };
+
+    private static Duration Hours(double hours) => Duration.FromTimeSpan(TimeSpan.FromHours(hours));
 }
