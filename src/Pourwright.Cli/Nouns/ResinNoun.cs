@@ -1,6 +1,5 @@
 using System.ComponentModel;
 using System.Globalization;
-using Google.Protobuf.WellKnownTypes;
 using Pourwright.Cli.Kernel;
 using Pourwright.V1;
 using Spectre.Console.Cli;
@@ -20,6 +19,7 @@ public static class ResinNoun
             "--class", "deep-casting", "--max-depth", "50mm");
         noun.Verb<StudioSettings>("list", "Lists the resin systems", ListAsync);
         noun.Verb<One>("show", "Shows a resin system", ShowAsync);
+        noun.Verb<One>("calibration", "Shows what the data sheet made of the cure model, and how far to trust it", CalibrationAsync, "resin", "calibration", "deep");
     }
 
     public static IRenderable Card(ResinSystem resin) => Sheets.Card($"Resin system {ResourceNames.Brief(resin.Name)}",
@@ -31,27 +31,12 @@ public static class ResinNoun
         ("Largest batch", resin.HasMaxBatchMassMg ? $"{new Mass(resin.MaxBatchMassMg)}, larger: {Beyond(resin.BatchLimitAction)}" : null),
         ("Coldest room for the cure", resin.HasMinCureTemperatureCelsius ? new Temperature(resin.MinCureTemperatureCelsius).ToString() : null),
         ("Opened shelf life", resin.OpenedShelfLife is { } life ? new Span(life.ToTimeSpan()).ToString() : null),
-        .. resin.DataSheet is { } sheet ? Sheet(sheet) : [],
+        .. resin.DataSheet is { } sheet ? ResinSheet.Lines(resin, sheet) : [],
     ]);
 
     /// <summary>For example <c>100 A : 42 B by mass, ±2 %</c>.</summary>
     public static string Ratio(ResinSystem resin) => string.Create(CultureInfo.InvariantCulture,
         $"100 A : {resin.HardenerPartsPer100Resin:0.##} B by {Words.Of(resin.Basis)}, ±{resin.RatioTolerancePercent:0.##} %");
-
-    private static IEnumerable<(string, Cell)> Sheet(DataSheet sheet) =>
-    [
-        ("Data sheet", sheet.Version),
-        ("Safety data sheet", sheet.SafetyDataSheetUri),
-        ("Pot life", At(sheet.PotLife, sheet.HasPotLifeBatchMassMg ? new Mass(sheet.PotLifeBatchMassMg).ToString() : null,
-            sheet.HasPotLifeTemperatureCelsius ? sheet.PotLifeTemperatureCelsius : null)),
-        ("Gel", At(sheet.GelTime, null, sheet.HasGelTemperatureCelsius ? sheet.GelTemperatureCelsius : null)),
-        ("Demold", At(sheet.DemoldTime, sheet.HasDemoldDepthMm ? new Depth(sheet.DemoldDepthMm).ToString() : null,
-            sheet.HasDemoldTemperatureCelsius ? sheet.DemoldTemperatureCelsius : null)),
-        ("Full cure", At(sheet.FullCureTime, null, sheet.HasFullCureTemperatureCelsius ? sheet.FullCureTemperatureCelsius : null)),
-    ];
-
-    private static string? At(Duration? time, string? amount, double? celsius) => time is null ? null
-        : string.Join(", ", new[] { new Span(time.ToTimeSpan()).ToString(), amount, celsius is { } t ? new Temperature(t).ToString() : null }.Where(x => x is not null));
 
     private static string Beyond(LimitAction action) => action == LimitAction.Refuse ? "refused" : "a caution";
 
@@ -64,7 +49,9 @@ public static class ResinNoun
             ResinSystemId = s.Id ?? "",
             RequestId = s.RequestId,
         };
-        await desk.PrintAsync(await desk.Server.Resins.CreateResinSystemAsync(request, desk.Call), (created, _) => Card(created));
+        await desk.PrintAsync(await desk.Server.Resins.CreateResinSystemAsync(request, desk.Call), (created, _) => Sheets.Stack(
+            Card(created),
+            new Cell($"What its data sheet made of the forecasts: pourwright resin calibration {ResourceNames.Brief(created.Name)}", Tone.Faint).Render()));
     }
 
     private static ResinSystem Filled(Create s)
@@ -78,8 +65,8 @@ public static class ResinNoun
             CureClass = s.CureClass,
             DepthLimitAction = s.DepthRefuse ? LimitAction.Refuse : LimitAction.Warn,
             BatchLimitAction = s.BatchRefuse ? LimitAction.Refuse : LimitAction.Warn,
-            OpenedShelfLife = Lasting(s.OpenedShelfLife),
-            DataSheet = FilledSheet(s),
+            OpenedShelfLife = ResinSheet.Lasting(s.OpenedShelfLife),
+            DataSheet = ResinSheet.Filled(s),
         };
         if (s.ADensity is { } a)
             resin.ADensityKgPerM3 = a;
@@ -94,40 +81,6 @@ public static class ResinNoun
         return resin;
     }
 
-    private static DataSheet FilledSheet(Create s)
-    {
-        var sheet = new DataSheet
-        {
-            Version = s.SheetVersion ?? "",
-            SafetyDataSheetUri = s.SafetySheet ?? "",
-            PotLife = Lasting(s.PotLife),
-            GelTime = Lasting(s.Gel),
-            DemoldTime = Lasting(s.Demold),
-            FullCureTime = Lasting(s.FullCure),
-        };
-        if (s.PotLifeBatch is { } batch)
-            sheet.PotLifeBatchMassMg = batch.Mg;
-        if (s.DemoldDepth is { } depth)
-            sheet.DemoldDepthMm = depth.Mm;
-        if (s.SheetTemperature is { } at)
-            SetTemperature(sheet, at.Celsius);
-        return sheet;
-    }
-
-    private static void SetTemperature(DataSheet sheet, double celsius)
-    {
-        if (sheet.PotLife is not null)
-            sheet.PotLifeTemperatureCelsius = celsius;
-        if (sheet.GelTime is not null)
-            sheet.GelTemperatureCelsius = celsius;
-        if (sheet.DemoldTime is not null)
-            sheet.DemoldTemperatureCelsius = celsius;
-        if (sheet.FullCureTime is not null)
-            sheet.FullCureTemperatureCelsius = celsius;
-    }
-
-    private static Duration? Lasting(Span? span) => span is { } given ? Duration.FromTimeSpan(given.Length) : null;
-
     private static async Task ListAsync(Desk desk, StudioSettings s) => await desk.PrintAsync(
         await Server.ListAsync(new ListResinSystemsRequest { Parent = desk.Names.Studio }, desk.Server.Resins.ListResinSystemsAsync, desk.Stop),
         (all, _) => Sheets.Rows("No resin system yet.", ["Resin", "Name", "Mix", "Cure class", "Deepest pour"],
@@ -139,7 +92,11 @@ public static class ResinNoun
     private static async Task ShowAsync(Desk desk, One s) => await desk.PrintAsync(
         await desk.Server.Resins.GetResinSystemAsync(new() { Name = desk.Names.ResinSystem(s.Id) }, desk.Call), (resin, _) => Card(resin));
 
-    private sealed class Create : WriteSettings
+    private static async Task CalibrationAsync(Desk desk, One s) => await desk.PrintAsync(
+        await desk.Server.Resins.GetResinCalibrationAsync(new() { Name = desk.Names.ResinSystem(s.Id) }, desk.Call),
+        (calibration, _) => CalibrationView.Card(calibration));
+
+    private sealed class Create : SheetSettings
     {
         [CommandArgument(0, "[resin]")]
         [Description("Its id; made up where left out")]
@@ -196,38 +153,6 @@ public static class ResinNoun
         [CommandOption("--opened <SPAN>")]
         [Description("How long an opened container may be used, for example 180d")]
         public Span? OpenedShelfLife { get; init; }
-
-        [CommandOption("--sheet <VERSION>")]
-        [Description("Version or date printed on the data sheet")]
-        public string? SheetVersion { get; init; }
-
-        [CommandOption("--sds <URI>")]
-        [Description("Where the safety data sheet is kept")]
-        public string? SafetySheet { get; init; }
-
-        [CommandOption("--sheet-at <DEGREES>")]
-        [Description("The temperature of the sheet's times")]
-        public Temperature? SheetTemperature { get; init; }
-
-        [CommandOption("--pot-life <SPAN>")]
-        public Span? PotLife { get; init; }
-
-        [CommandOption("--pot-life-batch <MASS>")]
-        [Description("The batch of the pot life")]
-        public Mass? PotLifeBatch { get; init; }
-
-        [CommandOption("--gel <SPAN>")]
-        public Span? Gel { get; init; }
-
-        [CommandOption("--demold <SPAN>")]
-        public Span? Demold { get; init; }
-
-        [CommandOption("--demold-depth <DEPTH>")]
-        [Description("The depth of the demold time")]
-        public Depth? DemoldDepth { get; init; }
-
-        [CommandOption("--full-cure <SPAN>")]
-        public Span? FullCure { get; init; }
     }
 
     private sealed class One : StudioSettings

@@ -86,6 +86,40 @@ public sealed class StudioDayTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task Resin_FromItsDataSheet_TellsWhatEachFigureTaught()
+    {
+        var created = await _shell.DoAsync("resin create river -n River --parts 42 --tolerance 2 --class deep-casting --max-depth 45mm "
+            + "--a-density 1150 --b-density 960 --other-parts 50 --sheet 3 --sheet-at 22C --pot-life 6h --pot-life-batch 1.5kg --pot-life-vessel tray "
+            + "--gel 28h --further-gel 16h@30C --demold 36h --demold-depth 40mm --demold-at 21C --full-cure 120h --peak 38C --peak-depth 40mm --max-depth-at 22C");
+        var calibration = await _shell.DoAsync("resin calibration river");
+
+        Assert.Contains("6 h, 1.5 kg in a tray, 22.0 °C", created, StringComparison.Ordinal);
+        Assert.Contains("1 d 12 h, 40 mm, 21.0 °C", created, StringComparison.Ordinal);
+        Assert.Contains("100 A : 50 B by volume", created, StringComparison.Ordinal);
+        Assert.Contains("pourwright resin calibration river", created, StringComparison.Ordinal);
+        // Pot life, two gel times, demold, full cure, peak and deepest pour.
+        Assert.Contains("deep-casting-1 fitted to data sheet 3 of river (7 figures)", calibration, StringComparison.Ordinal);
+        Assert.Matches(@"Demold time of 40 mm at 21 °C\s+36 h", calibration);
+        Assert.Matches(@"Activation energy E2 .* still prior", calibration);
+        // 50 · 960/1150 = 41.74, 0.6 % from 42.
+        Assert.Contains("AGREES: printed 100 : 42, by volume and densities 100 : 41.74", calibration, StringComparison.Ordinal);
+        Assert.Contains("Times of a thin piece may be off by a factor of 1.", calibration, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Resin_WhoseSheetContradictsItself_IsRefusedWithBothFigures()
+    {
+        var (code, _, error) = await _shell.RunAsync(
+            "resin create odd -n Odd --parts 42 --tolerance 2 --class deep-casting --sheet-at 20C --gel 20h --demold 4h --demold-depth 5mm");
+
+        Assert.Equal(ExitCodes.Refused, code);
+        Assert.Contains("DATA_SHEET_CONTRADICTORY", error, StringComparison.Ordinal);
+        Assert.Contains("Gel time of a thin film at 20 °C is printed as 20 h", error, StringComparison.Ordinal);
+        Assert.Contains("Demold time of 5 mm at 20 °C is printed as 4 h", error, StringComparison.Ordinal);
+        Assert.DoesNotContain("odd", await _shell.DoAsync("resin list"), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task Container_FromALabelReaderInCapitals_IsHeldAndReleased()
     {
         Assert.Contains("HELD", await _shell.DoAsync("container hold CAN-A2 'label unreadable'"), StringComparison.Ordinal);

@@ -4,6 +4,7 @@ using Pourwright.Cli.Nouns;
 using Pourwright.V1;
 using Spectre.Console.Rendering;
 using static Pourwright.V1.PieceReadiness.Types;
+using static Pourwright.V1.ResinCalibration.Types;
 
 namespace Pourwright.Journeys.Cli;
 
@@ -115,6 +116,43 @@ public class ViewTests
         Assert.Equal(order.Order(), order);
         Assert.Contains("EXPIRED", text, StringComparison.Ordinal);
         Assert.Contains("HELD", text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Calibration_SaysOfEachFigureHowFarItIsOff_AndOfEachParameterWhenceItComes()
+    {
+        var text = Plain(CalibrationView.Card(new()
+        {
+            ResinSystem = "studios/alder/resinSystems/deep",
+            ModelRevision = "deep-casting-1 fitted to data sheet 3 of deep (2 figures)",
+            RateText = "Times of a thin piece may be off by a factor of 1.4 either way (5 to 95 %).",
+            RatioCheck = new() { PrintedHardenerPartsPer100Resin = 45, VolumeHardenerPartsPer100Resin = 41.739 },
+            Figures =
+            {
+                // ln(26.4/24) = 0.0953 is 10 %; a peak 2.5 K too cool.
+                new Figure { DisplayName = "Gel time of a thin film at 23 °C", Unit = "h", Printed = 24, Modelled = 26.4, ResidualUnit = "ln", Residual = 0.0953 },
+                new Figure { DisplayName = "Peak of 40 mm at 20 °C", Unit = "°C", Printed = 43, Modelled = 40.5, ResidualUnit = "K", Residual = -2.5 },
+            },
+            Parameters =
+            {
+                new Parameter
+                {
+                    DisplayName = "k1 at 25 °C", Unit = "1/s", PriorMedian = 6e-6, Fitted = 7.25e-6, SpreadUnit = "ln", PriorSpread = 0.7,
+                    PosteriorSpread = 0.25, Knowledge = Knowledge.Learned,
+                },
+                new Parameter
+                {
+                    DisplayName = "Final glass transition", Unit = "°C", PriorMedian = 52, Fitted = 51.5, SpreadUnit = "K", PriorSpread = 10,
+                    PosteriorSpread = 9.5, Knowledge = Knowledge.StillPrior,
+                },
+            },
+        }));
+
+        Assert.Contains("DIFFERS: printed 100 : 45, by volume and densities 100 : 41.74", text, StringComparison.Ordinal);
+        Assert.Matches(@"Gel time of a thin film at 23 °C\s+24 h\s+26.4 h\s+\+10 %", text);
+        Assert.Matches(@"Peak of 40 mm at 20 °C\s+43 °C\s+40.5 °C\s+-2.5 K", text);
+        Assert.Matches(@"k1 at 25 °C\s+6e-6 1/s\s+7.25e-6 1/s\s+70 % -> 25 %\s+learned", text);
+        Assert.Matches(@"Final glass transition\s+52 °C\s+51.5 °C\s+10.0 K -> 9.5 K\s+still prior", text);
     }
 
     [Fact]
