@@ -66,7 +66,7 @@ public class AmbientDoubtTests
     [Fact]
     public void HoldRoom_OfARoomInDoubt_LeavesThatOfAHeatedRoom()
     {
-        var answer = new WhatIf(AirAlone).Ask(new(Room(new AmbientPoint(0, 20, 4)), 72, LadderGate.Demold), new HoldRoom(20, 0));
+        var answer = new WhatIf(PieceDraws.Of(AirAlone)).Ask(new(Room(new AmbientPoint(0, 20, 4)), 72, LadderGate.Demold), new HoldRoom(20, 0));
         var held = LadderForecaster.Forecast(Room(new AmbientPoint(0, 20)) with { HorizonHours = 336 }, AirAlone)[LadderGate.Demold];
         Assert.Equal(held.Times, answer.After.Rung.Times);
         Assert.True(Width(answer.Before.Rung.Times) > 3 * Width(answer.After.Rung.Times));
@@ -77,7 +77,7 @@ public class AmbientDoubtTests
     public void HoldRoom_UntilATime_GivesBackTheDoubtToo()
     {
         var question = new Question(Room(new AmbientPoint(0, 20, 4)), 72, LadderGate.Demold);
-        var (forGood, shortly) = (new WhatIf(AirAlone).Ask(question, new HoldRoom(20, 0)), new WhatIf(AirAlone).Ask(question, new HoldRoom(20, 0, 10)));
+        var (forGood, shortly) = (new WhatIf(PieceDraws.Of(AirAlone)).Ask(question, new HoldRoom(20, 0)), new WhatIf(PieceDraws.Of(AirAlone)).Ask(question, new HoldRoom(20, 0, 10)));
         Assert.True(Width(shortly.After.Rung.Times) > 2 * Width(forGood.After.Rung.Times));
         Assert.True(Width(shortly.After.Rung.Times) < Width(shortly.Before.Rung.Times));
     }
