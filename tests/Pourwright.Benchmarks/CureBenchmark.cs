@@ -1,5 +1,4 @@
 using System.Diagnostics;
-using System.Globalization;
 using Pourwright.Cure.Readiness;
 
 namespace Pourwright.Benchmarks;
@@ -20,11 +19,12 @@ internal static class CureBenchmark
         Console.WriteLine($"Forecast of {Pieces} castings 40 mm deep on an 18 mm board, two weeks ahead, default spread:");
         Console.WriteLine($"{solves} solves, in parallel over pieces on {Environment.ProcessorCount} cores.");
         Console.WriteLine($"{Repeats} rounds after one to warm up; the best counts, since others may share the machine.");
-        Console.WriteLine(Invariant($"Rounds, s: {string.Join("  ", times.Select(t => Invariant($"{t.Seconds:0.000}")))}"));
-        Console.WriteLine(Invariant($"Processor time a solve: {processor / solves * 1e6:0} us"));
+        Console.WriteLine(Figure.Invariant($"Rounds, s: {string.Join("  ", times.Select(t => Figure.Invariant($"{t.Seconds:0.000}")))}"));
+        Console.WriteLine(Figure.Invariant($"Processor time a solve: {processor / solves * 1e6:0} us"));
         Console.WriteLine();
-        return Judge("forecast_100_pieces_seconds", best, SecondsBar, atMost: true)
-            & Judge("cure_solves_per_second", solves / best, solves / SecondsBar, atMost: false) ? 0 : 1;
+        return Figure.AtMost("forecast_100_pieces_seconds", best, SecondsBar)
+            & Figure.AtLeast("cure_solves_per_second", solves / best, solves / SecondsBar)
+            & PeerBenchmark.Run() ? 0 : 1;
     }
 
     // Pours at 18 to 24 °C in a room at 20 °C: no two pieces alike, so nothing can be remembered from one to the next.
@@ -42,13 +42,4 @@ internal static class CureBenchmark
         process.Refresh();
         return (Stopwatch.GetElapsedTime(started).TotalSeconds, (process.TotalProcessorTime - processor).TotalSeconds);
     }
-
-    private static bool Judge(string name, double value, double bar, bool atMost)
-    {
-        var ok = atMost ? value <= bar : value >= bar;
-        Console.WriteLine(Invariant($"{name} {value:0.00} {bar:0.00} {(ok ? "ok" : "short")}"));
-        return ok;
-    }
-
-    private static string Invariant(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
 }

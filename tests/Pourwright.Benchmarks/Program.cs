@@ -2,6 +2,7 @@ using Pourwright.Benchmarks;
 
 return args switch
 {
+    ["peer"] => PeerBenchmark.Run() ? 0 : 1,
     ["cure"] => CureBenchmark.Run(),
     ["learning", .. var options] => LearningBenchmark.Run(options),
     _ => Usage(),

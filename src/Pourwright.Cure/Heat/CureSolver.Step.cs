@@ -25,7 +25,7 @@ public sealed partial class CureSolver
     private double[] diagonal = [], inversePivot = [], ratio = [], inverseGap = [], heatGap = [];
     private double[] k1T = [], k2T = [], k3T = [], k4T = [], k1A = [], k2A = [], k3A = [], k4A = [];
 
-    private void Prepare(Slab piece, Surroundings surroundings)
+    internal void Prepare(Slab piece, Surroundings surroundings)
     {
         (slab, around) = (piece, surroundings);
         var length = slab.State.Kelvin.Length;
@@ -105,23 +105,32 @@ public sealed partial class CureSolver
         return Vector256.GreaterThanAll(least, gap * 0.25) && FactoriseTridiagonal();
     }
 
+    // Nodes are eliminated from both faces towards the middle: two chains of half the length, which a processor works off side
+    // by side. ratio[i] is the share of node i that its neighbour nearer the middle takes over.
     private bool FactoriseTridiagonal()
     {
-        var last = slab.Nodes - 1;
+        var (conductance, middle, high) = (slab.Conductance, slab.Middle, slab.Nodes - 1);
         diagonal[0] += around.BaseWPerM2K;
-        diagonal[last] += around.TopWPerM2K;
-        var (below, carried, positive) = (0.0, 0.0, true);
-        for (var i = 0; i <= last; i++)
+        diagonal[high] += around.TopWPerM2K;
+        var (below, above, behind, positive) = (0.0, 0.0, 0.0, true);
+        for (; high - middle > middle; high--)
+            positive &= (above = Eliminated(high, above, conductance[high], conductance[high - 1])) > 0;
+        for (var low = 0; low < middle; low++, high--)
         {
-            var above = slab.Conductance[i];
-            var pivot = diagonal[i] + below + above - below * carried;
-            positive &= pivot > 0;
-            inversePivot[i] = 1 / pivot;
-            carried = above * inversePivot[i];
-            ratio[i] = carried;
-            below = above;
+            positive &= (below = Eliminated(low, below, behind, conductance[low])) > 0;
+            positive &= (above = Eliminated(high, above, conductance[high], conductance[high - 1])) > 0;
+            behind = conductance[low];
         }
-        return positive;
+        var pivot = diagonal[middle] + behind * (1 - below) + conductance[middle] * (1 - above);
+        inversePivot[middle] = 1 / pivot;
+        return positive & pivot > 0;
+    }
+
+    private double Eliminated(int node, double share, double behind, double ahead)
+    {
+        var pivot = Math.FusedMultiplyAdd(-behind, share, diagonal[node] + behind + ahead);
+        inversePivot[node] = 1 / pivot;
+        return ratio[node] = ahead / pivot;
     }
 
     /// <summary>Right-hand sides of the stages that share the derivative at the start of the step.</summary>
@@ -159,22 +168,37 @@ public sealed partial class CureSolver
             Lane.Put(kA, i, (Lane.Of(conversionLoad, i) + Lane.Of(ratePerKelvin, i) * Lane.Of(kT, i)) * Lane.Of(inverseGap, i));
     }
 
-    // The algorithm of Thomas, with the pivots of FactoriseTridiagonal.
+    // The algorithm of Thomas from both faces, with the pivots of FactoriseTridiagonal.
     private void SolveTridiagonal(double[] solution)
     {
-        var (nodes, carried) = (slab.Nodes, 0.0);
-        ReadOnlySpan<double> right = load.AsSpan(0, nodes), inverse = inversePivot.AsSpan(0, nodes);
-        ReadOnlySpan<double> above = ratio.AsSpan(0, nodes);
+        var (nodes, middle, high) = (slab.Nodes, slab.Middle, slab.Nodes - 1);
+        ReadOnlySpan<double> right = load.AsSpan(0, nodes), inverse = inversePivot.AsSpan(0, nodes), share = ratio.AsSpan(0, nodes);
         var result = solution.AsSpan(0, nodes);
-        var share = 0.0;
-        for (var i = 0; i < result.Length; i++)
+        var (below, above, belowShare, aboveShare) = (0.0, 0.0, 0.0, 0.0);
+        for (; high - middle > middle; high--)
         {
-            carried = right[i] + share * carried;
-            share = above[i];
-            result[i] = carried * inverse[i];
+            above = Math.FusedMultiplyAdd(aboveShare, above, right[high]);
+            aboveShare = share[high];
+            result[high] = above * inverse[high];
         }
-        for (var i = nodes - 2; i >= 0; i--)
-            result[i] += above[i] * result[i + 1];
+        for (var low = 0; low < middle; low++, high--)
+        {
+            below = Math.FusedMultiplyAdd(belowShare, below, right[low]);
+            above = Math.FusedMultiplyAdd(aboveShare, above, right[high]);
+            (belowShare, aboveShare) = (share[low], share[high]);
+            result[low] = below * inverse[low];
+            result[high] = above * inverse[high];
+        }
+        below = above = (right[middle] + belowShare * below + aboveShare * above) * inverse[middle];
+        result[middle] = below;
+        high = middle + 1;
+        for (var low = middle - 1; low >= 0; low--, high++)
+        {
+            result[low] = below = Math.FusedMultiplyAdd(share[low], below, result[low]);
+            result[high] = above = Math.FusedMultiplyAdd(share[high], above, result[high]);
+        }
+        if (high < nodes)
+            result[high] += share[high] * above;
     }
 
     private void Combine(NodeState into, NodeState from, double share, double[] kT, double[] kA)
@@ -205,7 +229,7 @@ public sealed partial class CureSolver
     }
 
     /// <summary>Heat flowing into each node and rate of conversion of a state.</summary>
-    private void Evaluate(NodeState state, double airKelvin)
+    internal void Evaluate(NodeState state, double airKelvin)
     {
         foreach (var layer in slab.PlacedLayers)
             if (layer.Layer.Material.Reaction is { } reaction)

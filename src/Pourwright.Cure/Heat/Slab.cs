@@ -34,6 +34,9 @@ public sealed class Slab
     /// <summary>Number of nodes.</summary>
     public int Nodes { get; }
 
+    /// <summary>The node with as many below it as above, or one more above.</summary>
+    internal int Middle => (Nodes - 1) / 2;
+
     /// <summary>Height of each node above the base, in m.</summary>
     public double[] HeightMetres { get; }
 
