@@ -24,7 +24,7 @@ internal sealed class CureRun(PeerCase piece)
 
     /// <summary>Attempts of one solve, and the processor time in s of nothing but its derivatives.</summary>
     /// <remarks>
-    /// Two a step tried and one a step taken, each counted as a plain derivative: the slopes are overhead.
+    /// Two a step tried, each counted as a plain derivative: slopes are overhead.
     /// </remarks>
     public (long Attempts, double RateSeconds) RatesOfOneSolve(double tolerance)
     {
@@ -40,7 +40,7 @@ internal sealed class CureRun(PeerCase piece)
         var counted = new CureSolver(tolerance);
         counted.Run(piece.Slab(), piece.Around, 0, Seconds);
         var attempts = counted.StepsAccepted + counted.StepsRefused;
-        return (attempts, one * (2 * attempts + counted.StepsAccepted + 1));
+        return (attempts, one * (2 * attempts + 1));
     }
 
     // Outputs every half hour; of each, temperature and conversion of every node in turn.

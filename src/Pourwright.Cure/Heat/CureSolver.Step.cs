@@ -20,7 +20,6 @@ public sealed partial class CureSolver
     private Surroundings around = null!;
     private SolvedStep step = null!;
     private NodeState before = null!, after = null!, stage = null!;
-    private double[] ratePerKelvin = [], ratePerConversion = [];
     private double[] upward = [], sink = [], load = [], conversionLoad = [];
     private double[] diagonal = [], inversePivot = [], ratio = [], inverseGap = [], heatGap = [];
     private double[] k1T = [], k2T = [], k3T = [], k4T = [], k1A = [], k2A = [], k3A = [], k4A = [];
@@ -41,7 +40,7 @@ public sealed partial class CureSolver
     {
         (before, after, stage) = (new(length), new(length), new(length));
         double[] New() => new double[length + Lane.Width];
-        (ratePerKelvin, ratePerConversion, upward, sink) = (New(), New(), New(), New());
+        (upward, sink) = (New(), New());
         (load, conversionLoad, inverseGap, heatGap) = (New(), New(), New(), New());
         (diagonal, inversePivot, ratio) = (new double[length], New(), New());
         (k1T, k2T, k3T, k4T) = (New(), New(), New(), New());
@@ -70,7 +69,7 @@ public sealed partial class CureSolver
         SolveStage(k3T, k3A);
 
         Combine(stage, stage, 1, k3T, k3A);
-        Evaluate(stage, later);
+        Linearise(stage, later);
         LoadLater(perLength, -8.0 / 3 * perLength);
         SolveStage(k4T, k4A);
 
@@ -93,13 +92,13 @@ public sealed partial class CureSolver
         var least = gap;
         for (var i = 0; i < slab.Nodes; i += Lane.Width)
         {
-            var conversionGap = gap - Lane.Of(ratePerConversion, i);
+            var conversionGap = gap - Lane.Of(before.RatePerConversion, i);
             least = Vector256.Min(least, conversionGap);
             var inverse = Lanes.One / conversionGap;
             var heat = Lane.Of(slab.HeatPerConversion, i);
             Lane.Put(inverseGap, i, inverse);
-            Lane.Put(heatGap, i, heat * Lane.Of(ratePerConversion, i) * inverse);
-            var capacity = Lane.Of(slab.Capacity, i) - heat * Lane.Of(ratePerKelvin, i) * inverse;
+            Lane.Put(heatGap, i, heat * Lane.Of(before.RatePerConversion, i) * inverse);
+            var capacity = Lane.Of(slab.Capacity, i) - heat * Lane.Of(before.RatePerKelvin, i) * inverse;
             Lane.Put(diagonal, i, gap * capacity + Lane.Of(sink, i));
         }
         return Vector256.GreaterThanAll(least, gap * 0.25) && FactoriseTridiagonal();
@@ -165,7 +164,7 @@ public sealed partial class CureSolver
             Lane.Put(load, i, Lane.Of(load, i) + Lane.Of(heatGap, i) * Lane.Of(conversionLoad, i));
         SolveTridiagonal(kT);
         for (var i = 0; i < slab.Nodes; i += Lane.Width)
-            Lane.Put(kA, i, (Lane.Of(conversionLoad, i) + Lane.Of(ratePerKelvin, i) * Lane.Of(kT, i)) * Lane.Of(inverseGap, i));
+            Lane.Put(kA, i, (Lane.Of(conversionLoad, i) + Lane.Of(before.RatePerKelvin, i) * Lane.Of(kT, i)) * Lane.Of(inverseGap, i));
     }
 
     // The algorithm of Thomas from both faces, with the pivots of FactoriseTridiagonal.
@@ -253,22 +252,43 @@ public sealed partial class CureSolver
         Balance(state, airKelvin);
     }
 
-    private void ClearRates(NodeState state, int first, int count)
+    private static void ClearRates(NodeState state, int first, int count)
     {
         state.Rate.AsSpan(first, count).Clear();
-        ratePerKelvin.AsSpan(first, count).Clear();
-        ratePerConversion.AsSpan(first, count).Clear();
+        state.RatePerKelvin.AsSpan(first, count).Clear();
+        state.RatePerConversion.AsSpan(first, count).Clear();
     }
 
-    private void Linearise(NodeState state, PlacedLayer layer, CureReaction reaction)
+    private static void Linearise(NodeState state, PlacedLayer layer, CureReaction reaction)
     {
         for (var i = layer.First; i < layer.End; i += Lane.Width)
         {
             var (rate, perKelvin, perConversion) = reaction.RateAndSlopes(Lane.Of(state.Conversion, i), Lane.Of(state.Kelvin, i));
             Lane.Put(state.Rate, i, rate);
-            Lane.Put(ratePerKelvin, i, perKelvin);
-            Lane.Put(ratePerConversion, i, perConversion);
+            Lane.Put(state.RatePerKelvin, i, perKelvin);
+            Lane.Put(state.RatePerConversion, i, perConversion);
         }
+    }
+
+    /// <summary>
+    /// Rates and slopes of the new state, from those of the last stage, which lies no farther from it than the error allowed.
+    /// </summary>
+    /// <remarks>
+    /// Along the slopes the rate is right to the square of that error, so a step of order 3 costs two evaluations and not three.
+    /// </remarks>
+    private void CarryRates(double airKelvin)
+    {
+        for (var i = 0; i < slab.Nodes; i += Lane.Width)
+        {
+            var (perKelvin, perConversion) = (Lane.Of(stage.RatePerKelvin, i), Lane.Of(stage.RatePerConversion, i));
+            var rate = Lane.Of(stage.Rate, i)
+                + perKelvin * (Lane.Of(after.Kelvin, i) - Lane.Of(stage.Kelvin, i))
+                + perConversion * (Lane.Of(after.Conversion, i) - Lane.Of(stage.Conversion, i));
+            Lane.Put(after.Rate, i, Vector256.Max(rate, Lanes.Zero));
+            Lane.Put(after.RatePerKelvin, i, perKelvin);
+            Lane.Put(after.RatePerConversion, i, perConversion);
+        }
+        Balance(after, airKelvin);
     }
 
     // upward[i] is the heat that enters node i from below, in W/m².

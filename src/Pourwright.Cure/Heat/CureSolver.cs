@@ -72,7 +72,7 @@ public sealed partial class CureSolver(double tolerance = CureSolver.DefaultTole
                 continue;
             }
             var next = length == end - now ? end : now + length;
-            Accept(now, length, air.Kelvin(next), watches);
+            Accept(now, length, error, air.Kelvin(next), watches);
             // A step cut short by a bend says little against the length that went before.
             (now, wish) = (next, Math.Max(length * Growth(error, 4), length < wish && error <= 1 ? wish : LeastStepSeconds));
         }
@@ -86,10 +86,13 @@ public sealed partial class CureSolver(double tolerance = CureSolver.DefaultTole
         return error <= 1 || length <= LeastStepSeconds;
     }
 
-    private void Accept(double now, double length, double airKelvin, ReadOnlySpan<IStepWatch> watches)
+    private void Accept(double now, double length, double error, double airKelvin, ReadOnlySpan<IStepWatch> watches)
     {
         StepsAccepted++;
-        Linearise(after, airKelvin);
+        if (error <= 1)
+            CarryRates(airKelvin);
+        else
+            Linearise(after, airKelvin);
         step.Set(before, after, now, length);
         foreach (var watch in watches)
             watch.Saw(step);

@@ -142,7 +142,8 @@ public sealed record PlacedLayer(SlabLayer Layer, int First, double BaseMetres)
 }
 
 /// <summary>
-/// One instant of the slab: temperature in K, conversion, heat flowing into each node in W/m², rate of conversion in 1/s.
+/// One instant of the slab: temperature in K, conversion, heat flowing into each node in W/m², rate of conversion in 1/s
+/// and its slopes in 1/(s K) and in 1/s per unit conversion.
 /// </summary>
 internal sealed class NodeState
 {
@@ -151,7 +152,9 @@ internal sealed class NodeState
 
     public NodeState(int length)
     {
-        (Kelvin, Conversion, Flux, Rate) = (new double[length], new double[length], new double[length], new double[length]);
+        double[] New() => new double[length];
+        (Kelvin, Conversion, Flux) = (New(), New(), New());
+        (Rate, RatePerKelvin, RatePerConversion) = (New(), New(), New());
         Array.Fill(Kelvin, PadKelvin);
     }
 
@@ -159,6 +162,8 @@ internal sealed class NodeState
     public double[] Conversion { get; }
     public double[] Flux { get; }
     public double[] Rate { get; }
+    public double[] RatePerKelvin { get; }
+    public double[] RatePerConversion { get; }
 
     public void CopyTo(NodeState other, int nodes)
     {
