@@ -54,7 +54,6 @@ public sealed partial class CureSolver
     {
         if (!Factorise(2 / length))
             return double.PositiveInfinity;
-        ForgetStages();
         var perLength = 1 / length;
         var later = air.Kelvin(now + length);
 
@@ -76,7 +75,7 @@ public sealed partial class CureSolver
         return Finish();
     }
 
-    // What is multiplied by zero below must be finite, also after an attempt that was not.
+    // What the first stages multiply by zero must be finite, also after an attempt that was not.
     private void ForgetStages()
     {
         Array.Clear(k1T);
@@ -139,8 +138,8 @@ public sealed partial class CureSolver
         for (var i = 0; i < slab.Nodes; i += Lane.Width)
         {
             var stored = Lane.Of(slab.Capacity, i) * share * Lane.Of(k1T, i);
-            Lane.Put(load, i, Lane.Of(before.Flux, i) + stored + Lane.Of(sink, i) * airShiftKelvin);
-            Lane.Put(conversionLoad, i, Lane.Of(before.Rate, i) + share * Lane.Of(k1A, i));
+            var flux = Lane.Of(before.Flux, i) + stored + Lane.Of(sink, i) * airShiftKelvin;
+            Put(i, flux, Lane.Of(before.Rate, i) + share * Lane.Of(k1A, i));
         }
         load[0] += around.BaseWPerM2K * airShiftKelvin;
         load[slab.Nodes - 1] += around.TopWPerM2K * airShiftKelvin;
@@ -153,15 +152,19 @@ public sealed partial class CureSolver
         {
             var kelvin = (Lane.Of(k1T, i) - Lane.Of(k2T, i)) * share + Lane.Of(k3T, i) * k3Share;
             var conversion = (Lane.Of(k1A, i) - Lane.Of(k2A, i)) * share + Lane.Of(k3A, i) * k3Share;
-            Lane.Put(load, i, Lane.Of(stage.Flux, i) + Lane.Of(slab.Capacity, i) * kelvin);
-            Lane.Put(conversionLoad, i, Lane.Of(stage.Rate, i) + conversion);
+            Put(i, Lane.Of(stage.Flux, i) + Lane.Of(slab.Capacity, i) * kelvin, Lane.Of(stage.Rate, i) + conversion);
         }
+    }
+
+    // The conversion is put into the heat equation here.
+    private void Put(int node, Lanes flux, Lanes conversion)
+    {
+        Lane.Put(load, node, flux + Lane.Of(heatGap, node) * conversion);
+        Lane.Put(conversionLoad, node, conversion);
     }
 
     private void SolveStage(double[] kT, double[] kA)
     {
-        for (var i = 0; i < slab.Nodes; i += Lane.Width)
-            Lane.Put(load, i, Lane.Of(load, i) + Lane.Of(heatGap, i) * Lane.Of(conversionLoad, i));
         SolveTridiagonal(kT);
         for (var i = 0; i < slab.Nodes; i += Lane.Width)
             Lane.Put(kA, i, (Lane.Of(conversionLoad, i) + Lane.Of(before.RatePerKelvin, i) * Lane.Of(kT, i)) * Lane.Of(inverseGap, i));
@@ -224,7 +227,10 @@ public sealed partial class CureSolver
                 Vector256.Abs(kelvin) * (1 / KelvinPerConversion), Vector256.Abs(conversion)));
         }
         var error = Lane.Most(greatest) / tolerance;
-        return double.IsNaN(error) ? double.PositiveInfinity : error;
+        if (double.IsFinite(error))
+            return error;
+        ForgetStages();
+        return double.PositiveInfinity;
     }
 
     /// <summary>Heat flowing into each node and rate of conversion of a state.</summary>

@@ -28,10 +28,12 @@ public sealed partial class CureSolver(double tolerance = CureSolver.DefaultTole
     /// <summary>Attempts a run may make (our choice: a runaway takes about a thousand).</summary>
     public const int MostAttempts = 50_000;
 
-    private const double FirstStepSeconds = 10;
+    private const double FirstStepSeconds = 60; // our choice: some twenty minutes may be right, or a second
     private const double LongestStepSeconds = 24 * 3600;
+    private const double LeastErrorOfATrend = 0.01; // below, errors say nothing of a trend (common practice, no source)
 
     private int attemptsLeft;
+    private double lastError, lastLength;
 
     /// <summary>Steps accepted since this solver was made.</summary>
     public long StepsAccepted { get; private set; }
@@ -47,7 +49,7 @@ public sealed partial class CureSolver(double tolerance = CureSolver.DefaultTole
         Prepare(slab, surroundings);
         Linearise(before, surroundings.Ambient.Kelvin(fromSeconds));
         var (now, wish) = (fromSeconds, FirstStepSeconds);
-        attemptsLeft = MostAttempts;
+        (attemptsLeft, lastLength) = (MostAttempts, 0);
         while (now < toSeconds)
         {
             var air = surroundings.Ambient.LineFrom(now);
@@ -74,7 +76,8 @@ public sealed partial class CureSolver(double tolerance = CureSolver.DefaultTole
             var next = length == end - now ? end : now + length;
             Accept(now, length, error, air.Kelvin(next), watches);
             // A step cut short by a bend says little against the length that went before.
-            (now, wish) = (next, Math.Max(length * Growth(error, 4), length < wish && error <= 1 ? wish : LeastStepSeconds));
+            var stands = length < wish && error <= 1 ? wish : LeastStepSeconds;
+            (now, wish) = (next, Math.Max(length * GrowthForeseen(error, length), stands));
         }
         return wish;
     }
@@ -101,6 +104,15 @@ public sealed partial class CureSolver(double tolerance = CureSolver.DefaultTole
 
     // The error of a step of order 2 grows with the cube of its length.
     private static double Growth(double error, double most) => Math.Clamp(0.9 / Math.Cbrt(error), 0.2, most);
+
+    // After an accepted step, the shorter of two guesses: errors stay as they are, or they go on growing as over the last two
+    // steps [Gustafsson1994]. The second sees a peak coming that the first runs into.
+    private double GrowthForeseen(double error, double length)
+    {
+        var trend = lastLength > 0 ? length / lastLength * Math.Cbrt(lastError / error) : 1;
+        (lastError, lastLength) = (Math.Max(error, LeastErrorOfATrend), length);
+        return Math.Min(Growth(error, 4), Math.Max(0.2, trend * Growth(error, double.MaxValue)));
+    }
 
     // Not past the end, and no sliver of a step before it.
     private static double Fitted(double wish, double left)

@@ -52,6 +52,10 @@ public static class Bibliography
         new("Gonzalez2003",
             "González et al., Macromol. Symp. (2003): aliphatic diamines at low temperature.",
             SourceStanding.AbstractSeen, "10.1002/masy.200351011"),
+        new("Gustafsson1994",
+            "Gustafsson, Control-theoretic techniques for stepsize selection in implicit Runge-Kutta methods, "
+                + "ACM Trans. Math. Softw. 20 (1994) 496.",
+            SourceStanding.FromMemory),
         new("Horie1970",
             "Horie et al., J. Polym. Sci. A-1 8 (1970) 1357: calorimetry of epoxides with amines.",
             SourceStanding.FromMemory),
