@@ -22,11 +22,17 @@ internal sealed class CureRun(PeerCase piece)
         return ProcessorClock.LeastSeconds(solves, () => solver.Run(piece.Slab(), around, 0, Seconds));
     }
 
-    /// <summary>Attempts of one solve, and the processor time in s of nothing but its derivatives.</summary>
-    /// <remarks>
-    /// Two a step tried, each counted as a plain derivative: slopes are overhead.
-    /// </remarks>
-    public (long Attempts, double RateSeconds) RatesOfOneSolve(double tolerance)
+    /// <summary>Steps tried in one solve.</summary>
+    public long Attempts(double tolerance)
+    {
+        var solver = new CureSolver(tolerance);
+        solver.Run(piece.Slab(), piece.Around, 0, Seconds);
+        return solver.StepsAccepted + solver.StepsRefused;
+    }
+
+    /// <summary>Least processor time in s of nothing but the derivatives of one solve.</summary>
+    /// <remarks>Two a step tried and one at the start, each counted as a plain one: the slopes are overhead.</remarks>
+    public double RateSeconds(double tolerance)
     {
         const int repeats = 100;
         var (solver, slab) = (new CureSolver(tolerance), piece.Slab());
@@ -37,10 +43,7 @@ internal sealed class CureRun(PeerCase piece)
             for (var i = 0; i < repeats; i++)
                 solver.Evaluate(slab.State, piece.Kelvin);
         }) / repeats;
-        var counted = new CureSolver(tolerance);
-        counted.Run(piece.Slab(), piece.Around, 0, Seconds);
-        var attempts = counted.StepsAccepted + counted.StepsRefused;
-        return (attempts, one * (2 * attempts + 1));
+        return one * (2 * Attempts(tolerance) + 1);
     }
 
     // Outputs every half hour; of each, temperature and conversion of every node in turn.

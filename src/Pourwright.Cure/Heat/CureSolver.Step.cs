@@ -87,18 +87,20 @@ public sealed partial class CureSolver
     /// <summary>Prepares G − J: false when it is not positive, which a shorter step mends.</summary>
     private bool Factorise(double g)
     {
+        var (nodes, perKelvin, perConversion) = (slab.Nodes, before.RatePerKelvin, before.RatePerConversion);
+        var (heat, capacity, sink, diagonal) = (slab.HeatPerConversion, slab.Capacity, this.sink, this.diagonal);
+        var (inverseGap, heatGap) = (this.inverseGap, this.heatGap);
         var gap = Vector256.Create(g);
         var least = gap;
-        for (var i = 0; i < slab.Nodes; i += Lane.Width)
+        for (var i = 0; i < nodes; i += Lane.Width)
         {
-            var conversionGap = gap - Lane.Of(before.RatePerConversion, i);
+            var conversionGap = gap - Lane.Of(perConversion, i);
             least = Vector256.Min(least, conversionGap);
             var inverse = Lanes.One / conversionGap;
-            var heat = Lane.Of(slab.HeatPerConversion, i);
+            var heatInverse = Lane.Of(heat, i) * inverse;
             Lane.Put(inverseGap, i, inverse);
-            Lane.Put(heatGap, i, heat * Lane.Of(before.RatePerConversion, i) * inverse);
-            var capacity = Lane.Of(slab.Capacity, i) - heat * Lane.Of(before.RatePerKelvin, i) * inverse;
-            Lane.Put(diagonal, i, gap * capacity + Lane.Of(sink, i));
+            Lane.Put(heatGap, i, heatInverse * Lane.Of(perConversion, i));
+            Lane.Put(diagonal, i, gap * (Lane.Of(capacity, i) - heatInverse * Lane.Of(perKelvin, i)) + Lane.Of(sink, i));
         }
         return Vector256.GreaterThanAll(least, gap * 0.25) && FactoriseTridiagonal();
     }
@@ -134,12 +136,16 @@ public sealed partial class CureSolver
     /// <summary>Right-hand sides of the stages that share the derivative at the start of the step.</summary>
     private void LoadFirst(double k1Share, double airShiftKelvin)
     {
+        var (nodes, capacity, flux, rate) = (slab.Nodes, slab.Capacity, before.Flux, before.Rate);
+        var (kT, kA, sink, load, conversionLoad, heatGap) = (k1T, k1A, this.sink, this.load, this.conversionLoad, this.heatGap);
         var share = Vector256.Create(k1Share);
-        for (var i = 0; i < slab.Nodes; i += Lane.Width)
+        for (var i = 0; i < nodes; i += Lane.Width)
         {
-            var stored = Lane.Of(slab.Capacity, i) * share * Lane.Of(k1T, i);
-            var flux = Lane.Of(before.Flux, i) + stored + Lane.Of(sink, i) * airShiftKelvin;
-            Put(i, flux, Lane.Of(before.Rate, i) + share * Lane.Of(k1A, i));
+            var stored = Lane.Of(capacity, i) * share * Lane.Of(kT, i);
+            var heat = Lane.Of(flux, i) + stored + Lane.Of(sink, i) * airShiftKelvin;
+            var conversion = Lane.Of(rate, i) + share * Lane.Of(kA, i);
+            Lane.Put(load, i, heat + Lane.Of(heatGap, i) * conversion);
+            Lane.Put(conversionLoad, i, conversion);
         }
         load[0] += around.BaseWPerM2K * airShiftKelvin;
         load[slab.Nodes - 1] += around.TopWPerM2K * airShiftKelvin;
@@ -148,26 +154,24 @@ public sealed partial class CureSolver
     /// <summary>Right-hand sides of the later stages: derivative at the stage, K1 − K2 and a share of K3.</summary>
     private void LoadLater(double share, double k3Share)
     {
-        for (var i = 0; i < slab.Nodes; i += Lane.Width)
+        var (nodes, capacity, flux, rate) = (slab.Nodes, slab.Capacity, stage.Flux, stage.Rate);
+        var (k1T, k2T, k3T, k1A, k2A, k3A) = (this.k1T, this.k2T, this.k3T, this.k1A, this.k2A, this.k3A);
+        var (load, conversionLoad, heatGap) = (this.load, this.conversionLoad, this.heatGap);
+        for (var i = 0; i < nodes; i += Lane.Width)
         {
             var kelvin = (Lane.Of(k1T, i) - Lane.Of(k2T, i)) * share + Lane.Of(k3T, i) * k3Share;
-            var conversion = (Lane.Of(k1A, i) - Lane.Of(k2A, i)) * share + Lane.Of(k3A, i) * k3Share;
-            Put(i, Lane.Of(stage.Flux, i) + Lane.Of(slab.Capacity, i) * kelvin, Lane.Of(stage.Rate, i) + conversion);
+            var conversion = Lane.Of(rate, i) + (Lane.Of(k1A, i) - Lane.Of(k2A, i)) * share + Lane.Of(k3A, i) * k3Share;
+            Lane.Put(load, i, Lane.Of(flux, i) + Lane.Of(capacity, i) * kelvin + Lane.Of(heatGap, i) * conversion);
+            Lane.Put(conversionLoad, i, conversion);
         }
-    }
-
-    // The conversion is put into the heat equation here.
-    private void Put(int node, Lanes flux, Lanes conversion)
-    {
-        Lane.Put(load, node, flux + Lane.Of(heatGap, node) * conversion);
-        Lane.Put(conversionLoad, node, conversion);
     }
 
     private void SolveStage(double[] kT, double[] kA)
     {
         SolveTridiagonal(kT);
-        for (var i = 0; i < slab.Nodes; i += Lane.Width)
-            Lane.Put(kA, i, (Lane.Of(conversionLoad, i) + Lane.Of(before.RatePerKelvin, i) * Lane.Of(kT, i)) * Lane.Of(inverseGap, i));
+        var (nodes, load, perKelvin, inverse) = (slab.Nodes, conversionLoad, before.RatePerKelvin, inverseGap);
+        for (var i = 0; i < nodes; i += Lane.Width)
+            Lane.Put(kA, i, (Lane.Of(load, i) + Lane.Of(perKelvin, i) * Lane.Of(kT, i)) * Lane.Of(inverse, i));
     }
 
     // The algorithm of Thomas from both faces, with the pivots of FactoriseTridiagonal.
@@ -205,24 +209,28 @@ public sealed partial class CureSolver
 
     private void Combine(NodeState into, NodeState from, double share, double[] kT, double[] kA)
     {
-        for (var i = 0; i < slab.Nodes; i += Lane.Width)
+        var (nodes, intoKelvin, intoConversion) = (slab.Nodes, into.Kelvin, into.Conversion);
+        var (kelvin, conversion) = (from.Kelvin, from.Conversion);
+        for (var i = 0; i < nodes; i += Lane.Width)
         {
-            Lane.Put(into.Kelvin, i, Lane.Of(from.Kelvin, i) + Lane.Of(kT, i) * share);
-            Lane.Put(into.Conversion, i, Lane.Of(from.Conversion, i) + Lane.Of(kA, i) * share);
+            Lane.Put(intoKelvin, i, Lane.Of(kelvin, i) + Lane.Of(kT, i) * share);
+            Lane.Put(intoConversion, i, Lane.Of(conversion, i) + Lane.Of(kA, i) * share);
         }
     }
 
     /// <summary>Writes the new state; cure does not run backwards, so neither does a rounding of it.</summary>
     private double Finish()
     {
+        var (nodes, kT, kA, beforeConversion) = (slab.Nodes, k4T, k4A, before.Conversion);
+        var (stageKelvin, stageConversion) = (stage.Kelvin, stage.Conversion);
+        var (afterKelvin, afterConversion) = (after.Kelvin, after.Conversion);
         var greatest = Lanes.Zero;
-        for (var i = 0; i < slab.Nodes; i += Lane.Width)
+        for (var i = 0; i < nodes; i += Lane.Width)
         {
-            var (kelvin, conversion) = (Lane.Of(k4T, i), Lane.Of(k4A, i));
-            var started = Lane.Of(before.Conversion, i);
-            var reached = Lane.Of(stage.Conversion, i) + conversion;
-            Lane.Put(after.Kelvin, i, Lane.Of(stage.Kelvin, i) + kelvin);
-            Lane.Put(after.Conversion, i, Vector256.Min(Vector256.Max(reached, started), Lanes.One));
+            var (kelvin, conversion) = (Lane.Of(kT, i), Lane.Of(kA, i));
+            var reached = Vector256.Max(Lane.Of(stageConversion, i) + conversion, Lane.Of(beforeConversion, i));
+            Lane.Put(afterKelvin, i, Lane.Of(stageKelvin, i) + kelvin);
+            Lane.Put(afterConversion, i, Vector256.Min(reached, Lanes.One));
             greatest = Vector256.Max(greatest, Vector256.Max(
                 Vector256.Abs(kelvin) * (1 / KelvinPerConversion), Vector256.Abs(conversion)));
         }
@@ -300,16 +308,18 @@ public sealed partial class CureSolver
     // upward[i] is the heat that enters node i from below, in W/m².
     private void Balance(NodeState state, double airKelvin)
     {
-        var kelvin = state.Kelvin;
-        for (var i = 0; i < slab.Nodes; i += Lane.Width)
-            Lane.Put(upward, i + 1, Lane.Of(slab.Conductance, i) * (Lane.Of(kelvin, i) - Lane.Of(kelvin, i + 1)));
+        var (nodes, kelvin, flux, rate) = (slab.Nodes, state.Kelvin, state.Flux, state.Rate);
+        var (upward, conductance) = (this.upward, slab.Conductance);
+        for (var i = 0; i < nodes; i += Lane.Width)
+            Lane.Put(upward, i + 1, Lane.Of(conductance, i) * (Lane.Of(kelvin, i) - Lane.Of(kelvin, i + 1)));
         upward[0] = around.BaseWPerM2K * (airKelvin - kelvin[0]);
         upward[slab.Nodes] = around.TopWPerM2K * (kelvin[slab.Nodes - 1] - airKelvin);
         var air = Vector256.Create(airKelvin);
-        for (var i = 0; i < slab.Nodes; i += Lane.Width)
-            Lane.Put(state.Flux, i,
+        var (heat, sink) = (slab.HeatPerConversion, this.sink);
+        for (var i = 0; i < nodes; i += Lane.Width)
+            Lane.Put(flux, i,
                 Lane.Of(upward, i) - Lane.Of(upward, i + 1)
-                + Lane.Of(slab.HeatPerConversion, i) * Lane.Of(state.Rate, i)
+                + Lane.Of(heat, i) * Lane.Of(rate, i)
                 + Lane.Of(sink, i) * (air - Lane.Of(kelvin, i)));
     }
 }

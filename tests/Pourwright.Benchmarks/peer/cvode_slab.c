@@ -18,7 +18,7 @@
 #include <sunmatrix/sunmatrix_band.h>
 #include <time.h>
 
-enum { MOST_NODES = 512, RATE_SOLVES = 8, OUTPUT_SECONDS = 1800 };
+enum { MOST_NODES = 512, RATE_SOLVES = 40, OUTPUT_SECONDS = 1800 };
 static const double GAS_CONSTANT = 8.314462618, REFERENCE_KELVIN = 298.15, LEAST = 1e-12;
 
 // SI units: m, W/(m2 K), W/(m K), kg/m3, J/(kg K), J/kg, 1/s, J/mol, K, h. kd0 = 0: no diffusion control.
