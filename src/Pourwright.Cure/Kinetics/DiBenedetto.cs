@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using Lanes = System.Runtime.Intrinsics.Vector256<double>;
 
@@ -25,6 +26,7 @@ public sealed record DiBenedetto(double UncuredKelvin, double CuredKelvin, doubl
         return share / (Lambda + (1 - Lambda) * share);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     internal Lanes Kelvin(Lanes conversion) =>
         conversion * ((CuredKelvin - UncuredKelvin) * Lambda) / (Lanes.One - conversion * (1 - Lambda))
         + Vector256.Create(UncuredKelvin);

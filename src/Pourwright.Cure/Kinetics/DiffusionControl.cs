@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using Lanes = System.Runtime.Intrinsics.Vector256<double>;
 
@@ -70,10 +71,12 @@ public sealed record Rabinowitch(
             -perDiffusion * byFreeVolume * glass.KelvinPerConversion(conversion));
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private Lanes FreeVolume(Lanes conversion, Lanes kelvin, DiBenedetto glass) => Vector256.Max(
         (kelvin - glass.Kelvin(conversion)) * FreeVolumePerKelvin + Vector256.Create(FreeVolumeAtGlass),
         Vector256.Create(LeastFreeVolume));
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private Lanes DiffusionRate(Lanes freeVolume, Lanes kelvin)
     {
         var exponent = Vector256.Create(-B) / freeVolume;

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using Lanes = System.Runtime.Intrinsics.Vector256<double>;
 
@@ -59,12 +60,14 @@ public sealed record KamalSourour(
     internal Lanes UnreactedLogSlope(Lanes conversion) =>
         Vector256.Create(N) / Vector256.Max(Lanes.One - conversion, Inside);
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private (Lanes K1, Lanes K2) RateConstants(Lanes kelvin)
     {
         var colder = (Vector256.Create(1 / ReferenceKelvin) - Lanes.One / kelvin) * (1 / GasConstant);
         return (Vector256.Exp(colder * E1JoulesPerMole) * K1PerSecond, Vector256.Exp(colder * E2JoulesPerMole) * K2PerSecond);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static Lanes Raised(Lanes x, double exponent) => exponent switch
     {
         1 => x,
