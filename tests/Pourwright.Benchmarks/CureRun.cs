@@ -38,7 +38,7 @@ internal sealed class CureRun(PeerCase piece)
         var (solver, slab) = (new CureSolver(tolerance), piece.Slab());
         solver.Run(slab, piece.Around, 0, Seconds / 8);
         solver.Prepare(slab, piece.Around);
-        var one = ProcessorClock.LeastSeconds(2000, () =>
+        var one = ProcessorClock.LeastSeconds(40, () =>
         {
             for (var i = 0; i < repeats; i++)
                 solver.Evaluate(slab.State, piece.Kelvin);

@@ -45,7 +45,8 @@ internal sealed class CvodePeer : IDisposable
     {
         var file = Path.Combine(Folder, $"{piece.Name}.bin");
         var process = Process.Start(new ProcessStartInfo(
-            Program, [file, Text(errorKelvin), Text(errorConversion), .. piece.Arguments.Select(a => $"{a.Name}={Text(a.Value)}")])
+            Program,
+            [file, Text(errorKelvin), Text(errorConversion), .. piece.Arguments.Select(a => $"{a.Name}={Text(a.Value)}")])
         {
             RedirectStandardInput = true,
             RedirectStandardOutput = true,
@@ -70,7 +71,8 @@ internal sealed class CvodePeer : IDisposable
     }
 
     private static string? Compile() => Run(
-        "gcc", "-O3", "-march=native", "-ffast-math", "-o", Program, Program + ".c", "-lsundials_cvode", "-lsundials_nvecserial", "-lm");
+        "gcc", "-O3", "-march=native", "-ffast-math", "-o", Program, Program + ".c",
+        "-lsundials_cvode", "-lsundials_nvecserial", "-lm");
 
     // What it complained of, or null.
     private static string? Run(string command, params string[] arguments)

@@ -2,18 +2,24 @@ using System.Globalization;
 
 namespace Pourwright.Benchmarks;
 
-/// <summary>The last lines of a benchmark, one a figure: <c>name value bar ok|short</c>.</summary>
-internal static class Figure
+/// <summary>One of the last lines of a benchmark: <c>name value bar ok|short</c>.</summary>
+internal sealed record Figure(string Name, double Value, double Bar, bool Ok)
 {
-    public static bool AtMost(string name, double value, double bar) => Judge(name, value, bar, value <= bar);
+    public static Figure AtMost(string name, double value, double bar) => new(name, value, bar, value <= bar);
 
-    public static bool AtLeast(string name, double value, double bar) => Judge(name, value, bar, value >= bar);
+    public static Figure AtLeast(string name, double value, double bar) => new(name, value, bar, value >= bar);
+
+    /// <summary>Prints them, and gives the exit code: 0 when none is short.</summary>
+    public static int Report(params IReadOnlyCollection<Figure> figures)
+    {
+        Console.WriteLine();
+        foreach (var (name, value, bar, ok) in figures)
+            Print($"{name} {(double.IsNaN(value) ? "unmeasured" : Invariant($"{value:0.000}"))} {bar:0.000} {(ok ? "ok" : "short")}");
+        return figures.All(f => f.Ok) ? 0 : 1;
+    }
+
+    /// <summary>A line of text, its numbers with a decimal point everywhere.</summary>
+    public static void Print(FormattableString text) => Console.WriteLine(Invariant(text));
 
     public static string Invariant(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
-
-    private static bool Judge(string name, double value, double bar, bool ok)
-    {
-        Console.WriteLine(Invariant($"{name} {value:0.000} {bar:0.000} {(ok ? "ok" : "short")}"));
-        return ok;
-    }
 }

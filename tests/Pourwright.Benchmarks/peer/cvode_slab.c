@@ -238,9 +238,9 @@ int main(int count, char **arguments) {
 
     static const double relative_parts[] = {0, 0.01, 0.1};
     double best = 0, best_relative = 0, least = 1e9;
-    for (int step = 0; step <= 40; step++)
+    for (int step = 0; step <= 80; step++)
         for (int r = 0; r < 3; r++) {
-            double tolerance = pow(10, -2 - step / 8.0);
+            double tolerance = pow(10, -2 - step / 16.0);
             ask(tolerance, relative_parts[r]);
             if (!trajectory(out))
                 continue;
