@@ -16,10 +16,26 @@ public static class BenchNoun
             "bench", "create", "north/bench-1", "--name", "Window", "--planned", "21C");
         noun.Verb<StudioSettings>("list", "Lists the benches of a site", ListAsync);
         noun.Verb<One>("show", "Shows a bench", ShowAsync);
+        noun.Verb<Outlook>("outlook", "Says what the air at a bench will follow, or shows what was said", OutlookAsync,
+            "bench", "outlook", "north/bench-1", "--heating", "week-19.csv");
     }
 
     public static IRenderable Card(Bench bench) => Sheets.Card($"Bench {ResourceNames.Brief(bench.Name)}",
         ("Name", bench.DisplayName), ("Planned temperature", Planned(bench)), ("Board under the mould", Board(bench)));
+
+    public static IRenderable OutlookCard(BenchOutlook outlook, SiteClock clock) => Sheets.Stack(
+        Sheets.Card($"Outlook of bench {ResourceNames.Brief(outlook.Bench)}",
+            ("Follows", outlook.Kind switch
+            {
+                BenchOutlook.Types.Kind.Heating => "the set points of its heating",
+                BenchOutlook.Types.Kind.Outdoor => "the air outdoors",
+                _ => "its own readings: nothing is said of the air to come",
+            }),
+            ("Said", outlook.SetTime is null ? null : clock.AtAndIn(outlook.SetTime, outlook.Bench))),
+        outlook.Points.Count == 0 ? null : Sheets.Rows("", ["From", "Temperature"], outlook.Points.Select(point => new Cell[]
+        {
+            clock.At(point.PointTime, outlook.Bench), new Temperature(point.TemperatureCelsius).ToString(),
+        })));
 
     private static string? Planned(Bench bench) =>
         bench.HasPlannedTemperatureCelsius ? new Temperature(bench.PlannedTemperatureCelsius).ToString() : null;
@@ -51,6 +67,53 @@ public static class BenchNoun
 
     private static async Task ShowAsync(Desk desk, One s) => await desk.PrintAsync(
         await desk.Server.Sites.GetBenchAsync(new() { Name = desk.Names.Bench(s.Id) }, desk.Call), (bench, _) => Card(bench));
+
+    private static async Task OutlookAsync(Desk desk, Outlook s)
+    {
+        var bench = desk.Names.Bench(s.Id);
+        var said = new[] { s.Heating, s.Outdoor }.Count(file => file is not null) + (s.None ? 1 : 0);
+        if (said > 1)
+            throw new UsageException("One of --heating, --outdoor and --none: an outlook takes the place of the one before.");
+        var answer = said == 0
+            ? await desk.Server.Climate.GetBenchOutlookAsync(new() { Name = bench }, desk.Call)
+            : await desk.Server.Climate.SetBenchOutlookAsync(await SaidAsync(desk, bench, s), desk.Call);
+        await desk.PrintAsync(answer, OutlookCard);
+    }
+
+    private static async Task<SetBenchOutlookRequest> SaidAsync(Desk desk, string bench, Outlook s)
+    {
+        var request = new SetBenchOutlookRequest { Name = bench, Kind = BenchOutlook.Types.Kind.None, RequestId = s.RequestId };
+        if ((s.Heating ?? s.Outdoor) is not { } path)
+            return request;
+        request.Kind = s.Heating is null ? BenchOutlook.Types.Kind.Outdoor : BenchOutlook.Types.Kind.Heating;
+        using var file = new StreamReader(path);
+        // A logger's file without its sensor: the same two columns.
+        var points = ReadingFile.Read(file, "", (await desk.ClockAsync()).ZoneOf(bench), desk.Now);
+        request.Points.Add(points.Select(point => new BenchOutlook.Types.Point
+        {
+            PointTime = point.ReadingTime, TemperatureCelsius = point.TemperatureCelsius,
+        }));
+        return request;
+    }
+
+    private sealed class Outlook : WriteSettings
+    {
+        [CommandArgument(0, "<bench>")]
+        [Description("SITE/BENCH, for example north/bench-1")]
+        public required string Id { get; init; }
+
+        [CommandOption("--heating <FILE>")]
+        [Description("CSV of set points, each held until the next: time, temperature_celsius; those of the last days tell how the room follows")]
+        public string? Heating { get; init; }
+
+        [CommandOption("--outdoor <FILE>")]
+        [Description("CSV of the air outdoors, measured and forecast: time, temperature_celsius")]
+        public string? Outdoor { get; init; }
+
+        [CommandOption("--none")]
+        [Description("Takes an outlook back")]
+        public bool None { get; init; }
+    }
 
     private sealed class Create : WriteSettings
     {

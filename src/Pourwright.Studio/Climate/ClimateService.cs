@@ -64,6 +64,34 @@ public sealed class ClimateService(WriteRequests writes, StudioReads reads, Clim
         }));
     }
 
+    public override Task<BenchOutlook> SetBenchOutlook(SetBenchOutlookRequest request, ServerCallContext context)
+    {
+        SetOutlook.CheckShape(request);
+        return writes.RunAsync(request, tx =>
+        {
+            SiteStore.GetBench(tx, request.Name);
+            var said = SetOutlook.Row(request, tx.Now);
+            var before = OutlookStore.Find(tx, said.Bench);
+            if (SetOutlook.IsSame(before, said)) return before?.ToProto() ?? Nothing(said.Bench);
+            OutlookStore.Replace(tx, said);
+            // A person waits for what this changes: no delay, as with a chatty logger.
+            OutlookStore.TouchBench(tx, said.Bench, tx.Now.ToUnixMs());
+            return said.ToProto();
+        }, context.CancellationToken);
+    }
+
+    public override Task<BenchOutlook> GetBenchOutlook(GetBenchOutlookRequest request, ServerCallContext context)
+    {
+        new FieldChecks().Name("name", request.Name, ResourceKind.Bench).ThrowIfAny();
+        return Task.FromResult(reads.Read(session =>
+        {
+            SiteStore.GetBench(session, request.Name);
+            return OutlookStore.Find(session, request.Name)?.ToProto() ?? Nothing(request.Name);
+        }));
+    }
+
+    private static BenchOutlook Nothing(string bench) => new() { Bench = bench, Kind = BenchOutlook.Types.Kind.None };
+
     private async Task<StreamReadingsResponse> RecordBatchAsync(StreamReadingsRequest request, int index, CancellationToken ct)
     {
         try

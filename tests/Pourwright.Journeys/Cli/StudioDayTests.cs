@@ -152,6 +152,25 @@ public sealed class StudioDayTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task Outlook_OfAFile_IsSaidShownAndTakenBack()
+    {
+        Assert.Contains("nothing is said", await _shell.DoAsync("bench outlook north/shelf"), StringComparison.Ordinal);
+        var file = Path.GetTempFileName();
+        await File.WriteAllTextAsync(file, "time,temperature_celsius\n2026-02-06 06:00,21\n2026-02-06 18:00,15.5\n");
+
+        var said = await _shell.DoAsync($"bench outlook north/shelf --heating {file}");
+        File.Delete(file);
+
+        Assert.Contains("set points of its heating", said, StringComparison.Ordinal);
+        Assert.Contains("Fri 6 Feb 18:00", said, StringComparison.Ordinal);
+        Assert.Contains("15.5", await _shell.DoAsync("bench outlook north/shelf"), StringComparison.Ordinal);
+        Assert.Contains("nothing is said", await _shell.DoAsync("bench outlook north/shelf --none"), StringComparison.Ordinal);
+        var (code, _, error) = await _shell.RunAsync("bench outlook north/shelf --none --outdoor weather.csv");
+        Assert.Equal(ExitCodes.Usage, code);
+        Assert.Contains("One of --heating, --outdoor and --none", error, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task Piece_FromPourToHandOver_IsReadyOnlyAfterForecastAndTouchTest()
     {
         await TypeAsync("""
