@@ -12,6 +12,8 @@ internal sealed class AirCurve
     private AirCurve((long Ms, double Celsius)[] points) =>
         (_ms, _celsius) = ([.. points.Select(p => p.Ms)], [.. points.Select(p => p.Celsius)]);
 
+    public long FirstMs => _ms[0];
+
     public long LastMs => _ms[^1];
 
     public double LastCelsius => _celsius[^1];
@@ -30,6 +32,22 @@ internal sealed class AirCurve
         var share = (double)(ms - _ms[next - 1]) / (_ms[next] - _ms[next - 1]);
         return _celsius[next - 1] + share * (_celsius[next] - _celsius[next - 1]);
     }
+
+    /// <summary>How long the reading before an instant is ago and the next is to come, in ms; null where there is none, 0 and 0 at a reading.</summary>
+    public (long? SinceMs, long? UntilMs) Neighbours(long ms)
+    {
+        var next = Array.BinarySearch(_ms, ms);
+        if (next >= 0) return (0, 0);
+        next = ~next;
+        return (next == 0 ? null : ms - _ms[next - 1], next == _ms.Length ? null : _ms[next] - ms);
+    }
+
+    /// <summary>Means of the readings of each hour between two instants, both included, at the mean of their times: noise of a logger is less in them.</summary>
+    public IReadOnlyList<(double Ms, double Celsius)> HourlyMeans(long fromMs, long toMs) =>
+    [
+        .. Enumerable.Range(0, _ms.Length).Where(i => _ms[i] >= fromMs && _ms[i] <= toMs).GroupBy(i => _ms[i] / 3_600_000)
+            .Select(hour => (hour.Average(i => (double)_ms[i]), hour.Average(i => _celsius[i]))),
+    ];
 
     /// <summary>The curve between two instants, both included.</summary>
     public IEnumerable<(long Ms, double Celsius)> Between(long fromMs, long toMs)

@@ -10,8 +10,8 @@ namespace Pourwright.Studio.Forecasts;
 /// <summary>Gathers what a forecast rests on.</summary>
 public static class ForecastFactsStore
 {
-    /// <summary>Of the present bench: enough before now for the two days before its last reading, be that hours old.</summary>
-    private static readonly TimeSpan BeforeNow = TimeSpan.FromHours(72);
+    /// <summary>Of the present bench: a week tells how it follows what drives it, and how far its forecasts were off.</summary>
+    private static readonly TimeSpan BeforeNow = TimeSpan.FromDays(7);
 
     /// <summary>Before a stay: the reading that carries the line over its beginning.</summary>
     private static readonly TimeSpan BeforeStay = TimeSpan.FromHours(24);
@@ -66,6 +66,7 @@ public static class ForecastFactsStore
             Readings = ClimateStore.GetReadings(session, sensors, fromMs, untilMs ?? (now + RecordReadings.ClockLead).ToUnixMs()),
             IntervalMs = ClimateStore.IntervalMs(sensors),
             PlannedCelsius = bench.PlannedTemperatureCelsius,
+            Outlook = untilMs is null ? OutlookStore.Find(session, at.Bench) : null,
         };
     }
 }

@@ -9,6 +9,9 @@ namespace Pourwright.Studio.Tests.Forecasts;
 
 public sealed class ForecastServiceTests : IAsyncLifetime
 {
+    /// <summary>K of standard deviation of a room that is planned and not measured.</summary>
+    private const double PlannedDoubt = 2.5;
+
     private CastingDesk _desk = null!;
 
     public async Task InitializeAsync() => _desk = await CastingDesk.StartAsync();
@@ -38,7 +41,7 @@ public sealed class ForecastServiceTests : IAsyncLifetime
     {
         await _desk.PourAndSettleAsync(depthMm: 30, resinCelsius: 23);
 
-        var engine = _desk.Engine(30, 23, new AmbientPoint(0, 20));
+        var engine = _desk.Engine(30, 23, new AmbientPoint(0, 20, PlannedDoubt));
         var forecast = await _desk.LatestAsync();
         Assert.Equal(
             [Gate.FirstGel, Gate.Gel, Gate.Demold, Gate.Handle, Gate.Sand, Gate.Recoat, Gate.HandOver, Gate.FullCure],
@@ -101,7 +104,7 @@ public sealed class ForecastServiceTests : IAsyncLifetime
         // The planned room is 20 °C: the forecast is that of a pour at 20 °C.
         await _desk.PourAndSettleAsync(depthMm: 30, resinCelsius: null);
 
-        var engine = _desk.Engine(30, 20, new AmbientPoint(0, 20));
+        var engine = _desk.Engine(30, 20, new AmbientPoint(0, 20, PlannedDoubt));
         Assert.Equal(AfterStart(engine[LadderGate.Demold].Times.SafeHours), CastingDesk.Safe(await _desk.LatestAsync(), Gate.Demold));
     }
 
@@ -113,7 +116,7 @@ public sealed class ForecastServiceTests : IAsyncLifetime
         await _desk.StepAsync(Step.Types.Kind.Move, CastingDesk.ColdBench);
         await _desk.Harness.SettleAsync();
 
-        var engine = _desk.Engine(30, 21, new AmbientPoint(0, 20), new AmbientPoint(6 - 1 / 60.0, 20), new AmbientPoint(6, 12));
+        var engine = _desk.Engine(30, 21, new AmbientPoint(0, 20, PlannedDoubt), new AmbientPoint(6 - 1 / 60.0, 20, PlannedDoubt), new AmbientPoint(6, 12, PlannedDoubt));
         var moved = await _desk.LatestAsync();
         Assert.Equal(Cause.Move, moved.Cause);
         Assert.Equal(AfterStart(engine[LadderGate.Demold].Times.SafeHours), CastingDesk.Safe(moved, Gate.Demold));

@@ -1,17 +1,12 @@
 using Pourwright.Cure.Readiness;
-using Pourwright.Studio.Climate;
 using Pourwright.Studio.Forecasts;
+using static Pourwright.Studio.Tests.Forecasts.Rooms;
 
 namespace Pourwright.Studio.Tests.Forecasts;
 
 /// <summary>Hours from the first pour at 0; a logger that reports each hour, so that anything over three hours is a gap.</summary>
 public sealed class RoomForecastTests
 {
-    private const long Hour = 3_600_000;
-
-    // An instant in 2026, so that hours before the pour are valid instants too.
-    private const long Pour = 1_770_370_000_000;
-
     [Fact]
     public void Course_ReadingsOfADay_ThenRepeatsThatDay()
     {
@@ -106,7 +101,7 @@ public sealed class RoomForecastTests
         // From −1 (22 °C) to 1 (20 °C): 21 °C at the pour. Nothing before the pour is in the course.
         var room = Course(1, [Reading(-1, 22), Reading(1, 20)]);
 
-        Assert.Equal(new AmbientPoint(0, 21), room.Ambient[0]);
+        Assert.Equal(new AmbientPoint(0, 21, 0.4), room.Ambient[0]);
     }
 
     [Fact]
@@ -125,7 +120,7 @@ public sealed class RoomForecastTests
     {
         var room = Course(0, [], plannedCelsius: 18);
 
-        Assert.Equal([new AmbientPoint(0, 18)], room.Ambient);
+        Assert.Equal([new AmbientPoint(0, 18, 2.5), new AmbientPoint(336, 18, 2.5)], room.Ambient);
         Assert.Null(room.LastReadingMs);
         Assert.Contains("planned 18.0 °C", room.Assumption);
         Assert.Empty(room.Cautions);
@@ -136,7 +131,7 @@ public sealed class RoomForecastTests
     {
         var room = Course(0, []);
 
-        Assert.Equal([new AmbientPoint(0, 20)], room.Ambient);
+        Assert.Equal([new AmbientPoint(0, 20, 3.727), new AmbientPoint(336, 20, 3.727)], room.Ambient);
         Assert.Equal("ROOM_UNKNOWN", Assert.Single(room.Cautions).Reason);
     }
 
@@ -158,7 +153,8 @@ public sealed class RoomForecastTests
     {
         var room = Course(1, [Reading(0, 20), Reading(0, 22), Reading(1, 20), Reading(1, 22)]);
 
-        Assert.Equal([new AmbientPoint(0, 21), new AmbientPoint(1, 21)], room.Ambient);
+        Assert.Equal([21, 21, 21], AtEach(room, 0, 1, 300));
+        Assert.Equal(0.4, DoubtAt(room, 1), 0.1);
     }
 
     [Fact]
@@ -198,19 +194,6 @@ public sealed class RoomForecastTests
     }
 
     private const double AirLinesTolerance = 0.2 + 1e-9;
-
-    private static RoomCourse Course(double nowHours, IReadOnlyList<ReadingRecord> readings, double? plannedCelsius = null) =>
-        RoomForecast.Course([Stay(0, readings) with { PlannedCelsius = plannedCelsius }], Pour + (long)(nowHours * Hour), Pour + 336 * Hour);
-
-    private static BenchStay Stay(double fromHours, IReadOnlyList<ReadingRecord> readings) =>
-        new() { FromMs = Pour + (long)(fromHours * Hour), Readings = readings, IntervalMs = Hour };
-
-    /// <summary>A day of readings, hours 0 to 24, and the day before it: hour −24 + n as hour n.</summary>
-    private static IReadOnlyList<ReadingRecord> Day(Func<int, double> celsius) =>
-        [.. Enumerable.Range(-24, 49).Select(hour => Reading(hour, celsius(hour < 0 ? hour + 24 : hour)))];
-
-    private static ReadingRecord Reading(double hour, double celsius) =>
-        new() { ReadingMs = Pour + (long)(hour * Hour), TemperatureCelsius = celsius };
 
     private static IEnumerable<double> AtEach(RoomCourse room, params double[] hours) => hours.Select(hour => Math.Round(room.CelsiusAt(hour), 6));
 }

@@ -55,16 +55,41 @@ public sealed class TouchedBenchesTests : IAsyncLifetime
     }
 
     [Fact]
-    public async Task ReadingsAsExpected_WriteNoNewRevision()
+    public async Task ReadingThatTellsNothingNew_WritesNoNewRevision()
     {
         await _desk.PourAndSettleAsync();
-        await _desk.ReadAsync((0, 20));
-        await AdvanceAsync(hours: 1);
+        await AdvanceAsync(hours: 2);
+        await _desk.ReadAsync((0, 20), (2, 20));
+        await _desk.Harness.AdvanceAsync(Delay);
+        Assert.Equal(2, (await _desk.RevisionsAsync()).Count);
+
+        // Half-way, on the line between two that are no gap apart.
         await _desk.ReadAsync((1, 20));
         await _desk.Harness.AdvanceAsync(Delay);
 
-        Assert.Single(await _desk.RevisionsAsync());
+        Assert.Equal(2, (await _desk.RevisionsAsync()).Count);
         Assert.Empty(_desk.Touched());
+    }
+
+    [Fact]
+    public async Task ReadingsAsExpected_MakeTheForecastSurerAndDoNotMoveIt()
+    {
+        await _desk.PourAndSettleAsync();
+        await AdvanceAsync(hours: 24);
+        await _desk.ReadAsync([.. Enumerable.Range(0, 25).Select(hour => ((double)hour, 20.0))]);
+        await _desk.Harness.AdvanceAsync(Delay);
+
+        var revisions = await _desk.RevisionsAsync();
+        var (planned, read) = (Demold(revisions[0]), Demold(revisions[^1]));
+        // Most of the range is the resin's own; an hour of it was the room's.
+        Assert.True(read.Safe - read.Earliest < planned.Safe - planned.Earliest - TimeSpan.FromHours(1));
+        Assert.InRange(read.Likely - planned.Likely, TimeSpan.FromHours(-1.5), TimeSpan.FromHours(1.5));
+    }
+
+    private static (DateTimeOffset Earliest, DateTimeOffset Likely, DateTimeOffset Safe) Demold(Forecast forecast)
+    {
+        var gate = forecast.Gates.Single(gate => gate.Gate == Gate.Demold);
+        return (gate.EarliestTime.ToDateTimeOffset(), gate.LikelyTime.ToDateTimeOffset(), gate.SafeTime.ToDateTimeOffset());
     }
 
     [Fact]
