@@ -5,6 +5,7 @@ using Microsoft.Extensions.DependencyInjection.Extensions;
 using Pourwright.Studio.Climate;
 using Pourwright.Studio.Defects;
 using Pourwright.Studio.Forecasts;
+using Pourwright.Studio.Forecasts.Learning;
 using Pourwright.Studio.Lots;
 using Pourwright.Studio.Messaging;
 using Pourwright.Studio.Mixes;
@@ -32,6 +33,7 @@ public static class StudioModule
         endpoints.MapGrpcService<ReminderService>();
         endpoints.MapGrpcService<ForecastService>();
         endpoints.MapGrpcService<CureService>();
+        endpoints.MapGrpcService<LearningService>();
         endpoints.MapGrpcService<DefectService>();
         endpoints.MapGrpcService<TraceService>();
     }
@@ -55,5 +57,6 @@ public static class StudioModule
             .Every<ReopenStuckMessages>(TimeSpan.FromMinutes(1))
             .Every<ForgetOldRows>(TimeSpan.FromHours(1)))
         .AddSingleton<PieceForecasts>()
+        .AddSingleton<Lessons>()
         .AddSingleton<QuietWorker>();
 }

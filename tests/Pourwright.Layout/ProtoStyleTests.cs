@@ -11,7 +11,7 @@ public sealed class ProtoStyleTests
     [
         CommonReflection.Descriptor, StudiosReflection.Descriptor, SitesReflection.Descriptor, ResinsReflection.Descriptor,
         LotsReflection.Descriptor, MixesReflection.Descriptor, PiecesReflection.Descriptor, ClimateReflection.Descriptor,
-        CureReflection.Descriptor, ForecastsReflection.Descriptor, RemindersReflection.Descriptor, DefectsReflection.Descriptor,
+        CureReflection.Descriptor, ForecastsReflection.Descriptor, LearningReflection.Descriptor, RemindersReflection.Descriptor, DefectsReflection.Descriptor,
         TracesReflection.Descriptor,
     ];
 

@@ -33,6 +33,8 @@ public sealed class Server(CallInvoker calls) : IDisposable
 
     public CureService.CureServiceClient Cure => new(calls);
 
+    public LearningService.LearningServiceClient Learning => new(calls);
+
     public ReminderService.ReminderServiceClient Reminders => new(calls);
 
     public DefectService.DefectServiceClient Defects => new(calls);

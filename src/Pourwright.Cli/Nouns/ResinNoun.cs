@@ -20,6 +20,7 @@ public static class ResinNoun
         noun.Verb<StudioSettings>("list", "Lists the resin systems", ListAsync);
         noun.Verb<One>("show", "Shows a resin system", ShowAsync);
         noun.Verb<One>("calibration", "Shows what the data sheet made of the cure model, and how far to trust it", CalibrationAsync, "resin", "calibration", "deep");
+        noun.Verb<One>("learned", "Shows what people's checks taught of it and its lots", (desk, s) => LearnedVerb.RunAsync(desk, s.Id), "resin", "learned", "deep");
     }
 
     public static IRenderable Card(ResinSystem resin) => Sheets.Card($"Resin system {ResourceNames.Brief(resin.Name)}",

@@ -81,6 +81,13 @@ public sealed class ResinBelief
         }
     }
 
+    /// <summary>Rate of the resin against its model: exp of the mean of its logarithm, and the standard deviation of that.</summary>
+    public (double RateFactor, double LnSd) Resin =>
+        (Math.Exp(Prior.ResinRateLnSd * Draws.Mean(ResinRate)), Prior.ResinRateLnSd * Math.Sqrt(Draws.Variance(ResinRate)));
+
+    /// <summary>The pours that keep a part of their own.</summary>
+    public IEnumerable<string> Pours => Draws.Scores.Keys.Where(IsPourRate).Select(key => key["pour ".Length..^" rate".Length]);
+
     /// <summary>How quick a lot is against the others of its resin; null where no piece of it was asked about.</summary>
     public LotPace? Lot(string lot) => Draws.Scores.ContainsKey(LotRate(lot))
         ? LotPace.Of(Draws, LotRate(lot), Draws.Scores.Keys.Where(IsLot).Where(key => key != LotRate(lot)), Prior.LotRateLnSd)
@@ -138,6 +145,9 @@ public sealed class ResinBelief
         ResinRate, ResinHeat, ResinGlass, LotRate(observed.Lot), SiteRate(observed.Site), SiteLoss(observed.Site),
         PourRate(observed.Pour), PourAir(observed.Pour),
     ];
+
+    private static bool IsPourRate(string effect) =>
+        effect.StartsWith("pour ", StringComparison.Ordinal) && effect.EndsWith(" rate", StringComparison.Ordinal);
 
     private static bool IsLot(string effect) => effect.StartsWith("lot ", StringComparison.Ordinal);
     private static string LotRate(string lot) => $"lot {lot} rate";

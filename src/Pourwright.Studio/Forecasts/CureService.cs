@@ -1,5 +1,5 @@
 using Grpc.Core;
-using Pourwright.Cure.DataSheets;
+using Pourwright.Studio.Forecasts.Learning;
 using Pourwright.Studio.Resins;
 using Pourwright.Studio.Storage;
 using Pourwright.V1;
@@ -12,10 +12,10 @@ public sealed class CureService(StudioReads reads, ResinModels models) : V1.Cure
     public override Task<CurePrediction> PredictCure(PredictCureRequest request, ServerCallContext context)
     {
         Forecasts.PredictCure.CheckShape(request);
-        return Task.FromResult(Forecasts.PredictCure.Answer(request, Calibration(request)));
+        return Task.FromResult(Forecasts.PredictCure.Answer(request, Known(request)));
     }
 
-    private SheetCalibration Calibration(PredictCureRequest request) => request.ResinSystem.Length == 0
-        ? models.Of(request.CureClass)
-        : models.Of(reads.Read(session => ResinStore.GetResinSystem(session, request.ResinSystem)));
+    private ResinKnowledge Known(PredictCureRequest request) => request.ResinSystem.Length == 0
+        ? ResinKnowledge.Of(models.Of(request.CureClass))
+        : reads.Read(session => ResinKnowledge.Load(session, ResinStore.GetResinSystem(session, request.ResinSystem), models));
 }

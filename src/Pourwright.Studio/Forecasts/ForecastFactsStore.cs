@@ -1,4 +1,5 @@
 using Pourwright.Studio.Climate;
+using Pourwright.Studio.Forecasts.Learning;
 using Pourwright.Studio.Mixes;
 using Pourwright.Studio.Pieces;
 using Pourwright.Studio.Resins;
@@ -23,11 +24,15 @@ public static class ForecastFactsStore
         if (pours.Count == 0) return null;
         var benches = Benches(pours, PieceStore.GetSteps(session, piece));
         var record = PieceStore.GetPiece(session, piece);
+        PourFacts[] poured = [.. pours.Select(pour => WithResin(session, pour, models))];
+        var isOfOneResin = poured.DistinctBy(pour => pour.Resin.Name).Count() == 1;
         return new ForecastFacts
         {
             Piece = record,
             Zone = SiteStore.GetSite(session, record.Site).Zone,
-            Pours = [.. pours.Select(pour => WithResin(session, pour, models))],
+            Pours = poured,
+            Resin = isOfOneResin ? ResinKnowledge.Load(session, poured[^1].Resin, models) : null,
+            Lots = string.Join('+', BeliefStore.LotsOf(session, poured[^1].Mix.Name)),
             Stays = [.. benches.Select((at, i) => Stay(session, at, i + 1 < benches.Count ? benches[i + 1].FromMs : null, now))],
             BoardThicknessMm = SiteStore.GetBench(session, benches[^1].Bench).BoardThicknessMm,
             Latest = ForecastStore.LatestGates(session, piece),

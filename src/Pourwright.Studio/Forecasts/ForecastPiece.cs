@@ -2,6 +2,7 @@ using System.Globalization;
 using Pourwright.Cure;
 using Pourwright.Cure.Ladder;
 using Pourwright.Cure.Readiness;
+using Pourwright.Studio.Forecasts.Learning;
 using Pourwright.Studio.Mixes;
 using Pourwright.Studio.Pieces;
 using Pourwright.Studio.Refusals;
@@ -36,6 +37,12 @@ public sealed record ForecastFacts
 
     /// <summary>Under it, where it stands now, in mm.</summary>
     public required double BoardThicknessMm { get; init; }
+
+    /// <summary>What is known of its resin; null for a piece of several resins, of which nothing can be learned.</summary>
+    public ResinKnowledge? Resin { get; init; }
+
+    /// <summary>Resource names of the lots of its newest pour, joined by '+'.</summary>
+    public string Lots { get; init; } = "";
 
     /// <summary>The forecast that counts so far, without its course; null while there is none.</summary>
     public ForecastRecord? Latest { get; init; }
@@ -81,9 +88,11 @@ public static class ForecastPiece
             LastReadingMs = room.LastReadingMs,
             GapMs = room.GapMs,
             RoomAssumption = room.Assumption,
+            ObservationCount = facts.Resin?.Belief.Draws.Observations ?? 0,
         };
         IReadOnlyList<V1.Caution> known = [.. room.Cautions, .. RatioCautions(facts.Pours)];
-        var (piece, draws) = (Case(facts, room), ForecastDraws.Of(facts));
+        var piece = Case(facts, room);
+        var draws = ForecastDraws.Of(facts, piece);
         var forecast = Computed(record, piece, draws, known);
         if (cause != Cause.Pour && facts.Latest is { } latest && IsSame(latest, forecast)) return null;
         return forecast with

@@ -17,14 +17,22 @@ public static class ForecastReason
     /// <param name="forecast">The new one.</param>
     /// <param name="room">The room it took.</param>
     public static string Of(ForecastFacts facts, ForecastRecord forecast, RoomCourse room) => facts.Latest is { } before
-        ? $"{What(facts, forecast, before, room)} {Moved(before, forecast)}"
+        ? $"{Learned(before, forecast)}{What(facts, forecast, before, room)} {Moved(before, forecast)}"
         : $"First forecast, after the pour of {Whole(facts.Pours[^1].Pour.DepthMm)} mm.";
+
+    private static string Learned(ForecastRecord before, ForecastRecord now) => (now.ObservationCount - before.ObservationCount) switch
+    {
+        _ when now.Cause == Cause.Check => "",
+        1 => "One more check of this resin was learned from. ",
+        > 1 and var more => $"{more} more checks of this resin were learned from. ",
+        _ => "",
+    };
 
     private static string What(ForecastFacts facts, ForecastRecord forecast, ForecastRecord before, RoomCourse room) => forecast.Cause switch
     {
         Cause.Pour => $"A further layer of {Whole(facts.Pours[^1].Pour.DepthMm)} mm was poured.",
         Cause.Move => $"It was carried to {ResourceNames.IdOf(facts.Piece.Bench ?? "another bench")}.",
-        Cause.Check => "It was felt, and the resin is judged by that.",
+        Cause.Check => "What was seen of it was learned from.",
         Cause.Outlook => "What is expected of the room was told anew.",
         _ => Bench(facts, forecast, before, room),
     };

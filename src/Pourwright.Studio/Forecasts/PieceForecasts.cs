@@ -25,11 +25,15 @@ public sealed class PieceForecasts(StudioReads reads, StudioWriter writer, Resin
     public ForecastDraft Draft(string piece, Cause cause)
     {
         var now = clock.GetUtcNow();
-        if (reads.Read(session => ForecastFactsStore.Load(session, piece, now, models)) is not { } facts || !ForecastPiece.IsDue(facts, cause, now.ToUnixMs()))
-            return ForecastDraft.None(piece);
-        return new ForecastDraft(
-            piece, ForecastPiece.Decide(facts, cause, now.ToUnixMs()), facts.Latest?.Revision ?? 0, facts.Pours.Count, facts.Piece.Bench);
+        return reads.Read(session => ForecastFactsStore.Load(session, piece, now, models)) is { } facts
+            ? Draft(facts, cause, now.ToUnixMs())
+            : ForecastDraft.None(piece);
     }
+
+    /// <summary>Computes from what was loaded.</summary>
+    public static ForecastDraft Draft(ForecastFacts facts, Cause cause, long nowMs) => ForecastPiece.IsDue(facts, cause, nowMs)
+        ? new(facts.Piece.Name, ForecastPiece.Decide(facts, cause, nowMs), facts.Latest?.Revision ?? 0, facts.Pours.Count, facts.Piece.Bench)
+        : ForecastDraft.None(facts.Piece.Name);
 
     /// <summary>Saves a draft with the reminders that follow from it; false where the piece has moved on since, so that it must be made again.</summary>
     public static bool TrySave(StudioTransaction tx, ForecastDraft draft)

@@ -1,8 +1,8 @@
 using Google.Protobuf.WellKnownTypes;
 using Pourwright.Cure;
-using Pourwright.Cure.DataSheets;
 using Pourwright.Cure.Ladder;
 using Pourwright.Cure.Readiness;
+using Pourwright.Studio.Forecasts.Learning;
 using Pourwright.Studio.Names;
 using Pourwright.Studio.Refusals;
 using Pourwright.Studio.Sites;
@@ -32,11 +32,12 @@ public static class PredictCure
         checks.ThrowIfAny();
     }
 
-    /// <summary>Answers a question of good shape with the cure model of a resin, and with what is open of it.</summary>
+    /// <summary>Answers a question of good shape with what is known of a resin.</summary>
     /// <exception cref="CureRangeException">An input lies outside the model's range.</exception>
-    public static V1.CurePrediction Answer(V1.PredictCureRequest request, SheetCalibration resin)
+    public static V1.CurePrediction Answer(V1.PredictCureRequest request, ResinKnowledge resin)
     {
-        var (piece, draws) = (Case(request, resin.Model), PieceDraws.Of(CureTerms.Spread(resin.RateLnSd)));
+        var piece = Case(request, resin.Calibration.Model);
+        var draws = resin.Draws(piece);
         var ladder = LadderForecaster.Forecast(piece, draws);
         return new V1.CurePrediction
         {

@@ -22,6 +22,17 @@ public static class TouchedBenchStore
         "DELETE FROM benches_touched WHERE bench = @Bench AND due_ms = @DueMs AND @latestMs < @DueMs",
         new { claim.Bench, claim.DueMs, latestMs = (tx.Now + delay).ToUnixMs() });
 
+    /// <summary>Lets all benches be forecast on which pieces of a resin system cure; one that is due already stays so.</summary>
+    public static void TouchResin(StudioTransaction tx, string resinSystem, long dueMs) => tx.Execute(
+        """
+        INSERT INTO benches_touched (bench, due_ms)
+        SELECT DISTINCT pieces.bench, @dueMs
+          FROM pieces JOIN pours ON pours.piece = pieces.name JOIN mixes ON mixes.name = pours.mix
+         WHERE pieces.state IN (2, 3) AND pieces.bench IS NOT NULL AND mixes.resin_system = @resinSystem
+        ON CONFLICT (bench) DO NOTHING
+        """,
+        new { resinSystem, dueMs });
+
     /// <summary>Names of the poured pieces on a bench, in their moulds or out: a demolded piece goes on curing.</summary>
     public static IReadOnlyList<string> GetCuringPieces(StudioSession session, string bench) =>
         session.Query<string>("SELECT name FROM pieces WHERE state IN (2, 3) AND bench = @bench ORDER BY name", new { bench });

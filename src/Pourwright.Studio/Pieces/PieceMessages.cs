@@ -9,5 +9,8 @@ public sealed record PieceMoved(string Piece, string Bench);
 /// <summary>Somebody looked at a piece: what was announced may be contradicted.</summary>
 public sealed record CheckRecorded(string Piece, string Check);
 
+/// <summary>A piece has left its mould: somebody found it ready.</summary>
+public sealed record PieceDemolded(string Piece, string Step);
+
 /// <summary>Something was done to a piece: what was announced for it may be settled.</summary>
 public sealed record StepRecorded(string Piece, string Step);

@@ -176,6 +176,7 @@ public static class PieceStore
             step);
         UpdatePiece(tx, piece);
         tx.Publish(new StepRecorded(piece.Name, step.Name));
+        if (step.Kind == V1.Step.Types.Kind.Demold) tx.Publish(new PieceDemolded(piece.Name, step.Name));
         if (step.Bench is { } bench) tx.Publish(new PieceMoved(piece.Name, bench));
     }
 

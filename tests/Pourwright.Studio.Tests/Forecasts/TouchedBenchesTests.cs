@@ -194,7 +194,7 @@ public sealed class TouchedBenchesTests : IAsyncLifetime
     }
 
     [Theory]
-    [InlineData(Step.Types.Kind.Demold, 2)] // Out of its mould it goes on curing, towards saw and planer.
+    [InlineData(Step.Types.Kind.Demold, 3)] // Out of its mould it goes on curing, and that somebody found it ready is learned.
     [InlineData(Step.Types.Kind.HandOver, 1)]
     [InlineData(Step.Types.Kind.Scrap, 1)]
     public async Task PieceAfterAStep_IsForecastUntilItIsGone(Step.Types.Kind step, int revisions)
