@@ -36,6 +36,7 @@ public static class PieceNoun
         ("Stands at", ResourceNames.Brief(piece.Bench == "" ? piece.Site : piece.Bench)),
         ("Mould", piece.Mould),
         ("Wood", Joined(piece.WoodSpecies, piece.HasWoodMoisturePercent ? $"{new Percent(piece.WoodMoisturePercent)} moisture" : null)),
+        ("Resin between wood", piece.HasChannelWidthMm ? $"{new Depth(piece.ChannelWidthMm)} wide" : null),
         ("Maker comes back", clock.AtAndIn(piece.PlannedSessionTime, piece.Site)));
 
     public static IRenderable Rows(ListPiecesResponse all, SiteClock clock) => Sheets.Rows("No piece.",
@@ -62,6 +63,8 @@ public static class PieceNoun
         };
         if (s.Moisture is { } moisture)
             piece.WoodMoisturePercent = moisture.Value;
+        if (s.Channel is { } channel)
+            piece.ChannelWidthMm = channel.Mm;
         var request = new CreatePieceRequest { Parent = desk.Names.Studio, Piece = piece, PieceId = s.Id ?? "", RequestId = s.RequestId };
         await desk.PrintAsync(await desk.Server.Pieces.CreatePieceAsync(request, desk.Call), Card);
     }
@@ -254,6 +257,10 @@ public static class PieceNoun
 
         [CommandOption("--wood <SPECIES>")]
         public string? Wood { get; init; }
+
+        [CommandOption("--channel <WIDTH>")]
+        [Description("Narrowest width of the resin between walls of wood, for example 120mm; their edges cure later")]
+        public Depth? Channel { get; init; }
 
         [CommandOption("--moisture <PERCENT>")]
         [Description("Moisture of the wood by meter")]

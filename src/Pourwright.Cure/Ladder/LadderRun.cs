@@ -34,14 +34,21 @@ internal sealed record LadderRun(
     }
 
     /// <summary>Peak of this run, every gate of the slower of the two, and the window that both share.</summary>
-    public LadderRun NoFasterThan(LadderRun other) => this with
+    private LadderRun NoFasterThan(LadderRun other) => this with
     {
         Gates = Gates.ToDictionary(g => g.Key, g => g.Value.Hours >= other.Gates[g.Key].Hours ? g.Value : other.Gates[g.Key]),
         WindowOpensHours = Math.Max(WindowOpensHours, other.WindowOpensHours),
         WindowClosesHours = Math.Min(WindowClosesHours, other.WindowClosesHours),
     };
 
+    // Between walls of wood: the peak of the middle, each gate of the slower of middle and edge.
     private static LadderRun Of(
+        CureSolver solver, PieceCase piece, Departure departure, Detail detail, params ReadOnlySpan<IStepWatch> also) =>
+        NarrowChannel.Edge(piece) is { } edge
+            ? Through(solver, NarrowChannel.Core(piece), departure, detail, also).NoFasterThan(Through(solver, edge, departure, detail))
+            : Through(solver, piece, departure, detail, also);
+
+    private static LadderRun Through(
         CureSolver solver, PieceCase piece, Departure departure, Detail detail, params ReadOnlySpan<IStepWatch> also)
     {
         var air = PieceRun.Ambient(piece, departure.AmbientShiftKelvin, detail.AmbientWithinKelvin);

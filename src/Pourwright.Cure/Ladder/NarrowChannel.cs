@@ -42,27 +42,12 @@ public static class NarrowChannel
     public static double EdgeSink(double widthMm, double depthMm) =>
         Math.Min(MostSink, CoreSink(widthMm, depthMm) + 2 * EdgeWPerM2K / (depthMm / 1000));
 
-    /// <summary>The rungs of a piece whose resin is this wide, in mm, between wood.</summary>
-    /// <remarks>The side sink of the piece is left aside; the depth is that of all its pours.</remarks>
-    /// <exception cref="CureRangeException">The width is not between 5 mm and 5 m, or the piece is out of range.</exception>
-    public static PieceLadder Forecast(PieceCase piece, double widthMm, PieceDraws draws, FinishWaits? waits = null)
-    {
-        CureRangeException.Check("Width of the channel", widthMm, 5, 5000, "mm");
-        PieceRange.Check(piece);
-        var core = piece with { SideSinkWattsPerCubicMetreKelvin = 0 };
-        var edge = piece with { SideSinkWattsPerCubicMetreKelvin = EdgeSink(widthMm, piece.Layers.Sum(l => l.DepthMm)) };
-        var (likely, leastConversion, course) = LadderRun.Charted(core, draws.Likely);
-        var runs = LadderRun.Draws(core, draws).Zip(LadderRun.Draws(edge, draws), (c, e) => c.NoFasterThan(e));
-        return LadderForecaster.Of(
-            core, draws, likely.NoFasterThan(LadderRun.Likely(edge, draws.Likely)), [.. runs], waits ?? new()) with
-        {
-            LeastConversionAtHorizon = leastConversion,
-            LikelyCourse = course,
-        };
-    }
+    /// <summary>The middle of a piece: no side loss, the hot side for its peak.</summary>
+    internal static PieceCase Core(PieceCase piece) => piece with { ChannelWidthMm = null, SideSinkWattsPerCubicMetreKelvin = 0 };
 
-    /// <summary>As the other, with the draws of a spread.</summary>
-    /// <exception cref="CureRangeException">An input is outside the range in which the model may be asked.</exception>
-    public static PieceLadder Forecast(PieceCase piece, double widthMm, CureSpread? spread = null, FinishWaits? waits = null) =>
-        Forecast(piece, widthMm, PieceDraws.Of(spread ?? CureSpread.Default), waits);
+    /// <summary>The corner at the wall: what decides its gates. Null where no wood stands beside the resin.</summary>
+    internal static PieceCase? Edge(PieceCase piece) => piece.ChannelWidthMm is not { } widthMm ? null : piece with
+    {
+        ChannelWidthMm = null, SideSinkWattsPerCubicMetreKelvin = EdgeSink(widthMm, piece.Layers.Sum(l => l.DepthMm)),
+    };
 }

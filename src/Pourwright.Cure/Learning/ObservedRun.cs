@@ -1,4 +1,5 @@
 using Pourwright.Cure.Heat;
+using Pourwright.Cure.Ladder;
 using Pourwright.Cure.Readiness;
 
 namespace Pourwright.Cure.Learning;
@@ -36,7 +37,12 @@ public sealed record ObservedRun(
         return Solve(new CureSolver(Detail.Coarse.Tolerance), piece, departure, hours);
     }
 
-    internal static ObservedRun Solve(CureSolver solver, PieceCase piece, Departure departure, double[] sortedHours)
+    internal static ObservedRun Solve(CureSolver solver, PieceCase piece, Departure departure, double[] sortedHours) =>
+        NarrowChannel.Edge(piece) is { } edge
+            ? Through(solver, NarrowChannel.Core(piece), departure, sortedHours).NoFasterThan(Through(solver, edge, departure, sortedHours))
+            : Through(solver, piece, departure, sortedHours);
+
+    private static ObservedRun Through(CureSolver solver, PieceCase piece, Departure departure, double[] sortedHours)
     {
         var (gates, eye) = (new GateWatch(piece.WorkKelvin), new SightWatch(sortedHours));
         PieceRun.Solve(solver, piece, departure, Detail.Coarse, gates, eye);
@@ -44,6 +50,18 @@ public sealed record ObservedRun(
             eye.Sights, eye.MaximumKelvin - PieceRun.ZeroCelsius, gates.PeakKelvin - PieceRun.ZeroCelsius,
             gates.GelSeconds / 3600, gates.DemoldSeconds / 3600, gates.HandleSeconds / 3600);
     }
+
+    // Surfaces are measured in the middle, touched is the slowest place.
+    private ObservedRun NoFasterThan(ObservedRun edge) => this with
+    {
+        Sights = [.. Sights.Zip(edge.Sights, (here, there) => here with
+        {
+            LeastTgMinusTKelvin = Math.Min(here.LeastTgMinusTKelvin, there.LeastTgMinusTKelvin),
+        })],
+        GelHours = Math.Max(GelHours, edge.GelHours),
+        DemoldHours = Math.Max(DemoldHours, edge.DemoldHours),
+        HandleHours = Math.Max(HandleHours, edge.HandleHours),
+    };
 
     internal Sight At(double hours)
     {

@@ -39,6 +39,10 @@ public sealed record PieceCase
     /// </remarks>
     public double SideSinkWattsPerCubicMetreKelvin { get; init; }
 
+    /// <summary>Width of the resin between walls of wood, in mm; null, the default: no wood beside it.</summary>
+    /// <remarks>Its middle is then solved for the peak and its edge for the gates, see <see cref="Ladder.NarrowChannel"/>.</remarks>
+    public double? ChannelWidthMm { get; init; }
+
     /// <summary>
     /// Temperature of the room in which people work, in °C: where the piece is colder, demold, handle and sand count at this. Null,
     /// the default: at its own temperature.

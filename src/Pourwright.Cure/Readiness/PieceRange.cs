@@ -11,6 +11,8 @@ internal static class PieceRange
         if (piece.BoardThicknessMm != 0)
             Check("Board thickness (0 for none)", piece.BoardThicknessMm, 3, 100, "mm");
         Check("Side sink", piece.SideSinkWattsPerCubicMetreKelvin, 0, 500, "W/(m³ K)");
+        if (piece.ChannelWidthMm is { } width)
+            Check("Width of the channel", width, 5, 5000, "mm");
         if (piece.WorkCelsius is { } work)
             Check("Temperature of the work", work, -10, 50, "°C");
         CheckAmbient(piece.Ambient);

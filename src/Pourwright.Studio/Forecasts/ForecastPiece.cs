@@ -56,8 +56,8 @@ public static class ForecastPiece
     /// <summary>How long a piece is forecast after the last of its gates is open. Common practice, no source: by then a person has touched it.</summary>
     private static readonly TimeSpan AfterLastGate = TimeSpan.FromHours(24);
 
-    /// <summary>Gates that move by less are the same to a person.</summary>
-    private const long MaterialMs = 60_000;
+    /// <summary>Gates that move by less are the same to a person: a touch test takes as long, and every reading in a steady room makes a forecast a little surer.</summary>
+    private const long MaterialMs = 5 * 60_000;
 
     private const double HourMs = 3_600_000;
 
@@ -120,6 +120,7 @@ public static class ForecastPiece
             ],
             Ambient = room.Ambient,
             BoardThicknessMm = CureTerms.BoardMm(facts.BoardThicknessMm),
+            ChannelWidthMm = facts.Piece.ChannelWidthMm,
             WorkCelsius = CureTerms.WorkCelsius,
             HorizonHours = CureTerms.HorizonHours + Hours(facts.Pours[^1]),
         };

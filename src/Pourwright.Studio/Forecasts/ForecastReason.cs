@@ -33,7 +33,6 @@ public static class ForecastReason
         Cause.Pour => $"A further layer of {Whole(facts.Pours[^1].Pour.DepthMm)} mm was poured.",
         Cause.Move => $"It was carried to {ResourceNames.IdOf(facts.Piece.Bench ?? "another bench")}.",
         Cause.Check => "What was seen of it was learned from.",
-        Cause.Outlook => "What is expected of the room was told anew.",
         _ => Bench(facts, forecast, before, room),
     };
 

@@ -24,6 +24,7 @@ public static class CreatePiece
             .Text("piece.wood_species", piece.WoodSpecies, 80, 0)
             .OptionalTime("piece.planned_session_time", piece.PlannedSessionTime);
         if (piece.HasWoodMoisturePercent) checks.Within("piece.wood_moisture_percent", piece.WoodMoisturePercent, 0, 60, "%");
+        if (piece.HasChannelWidthMm) checks.Within("piece.channel_width_mm", piece.ChannelWidthMm, 5, 5000, "mm");
         checks.ThrowIfAny();
     }
 
@@ -38,6 +39,7 @@ public static class CreatePiece
         Mould = piece.Mould,
         WoodSpecies = piece.WoodSpecies,
         WoodMoisturePercent = piece.HasWoodMoisturePercent ? piece.WoodMoisturePercent : null,
+        ChannelWidthMm = piece.HasChannelWidthMm ? piece.ChannelWidthMm : null,
         PlannedSessionMs = piece.PlannedSessionTime.ToUnixMsOrNull(),
         State = Piece.Types.State.Prepared,
     };

@@ -15,6 +15,9 @@ public sealed record PieceRecord
     public string Mould { get; init; } = "";
     public string WoodSpecies { get; init; } = "";
     public double? WoodMoisturePercent { get; init; }
+
+    /// <summary>Of the resin between walls of wood, in mm; null without.</summary>
+    public double? ChannelWidthMm { get; init; }
     public long? PlannedSessionMs { get; init; }
     public required Piece.Types.State State { get; init; }
     public string? Bench { get; init; }
@@ -35,6 +38,7 @@ public sealed record PieceRecord
             Bench = Bench ?? "",
         };
         if (WoodMoisturePercent is { } percent) piece.WoodMoisturePercent = percent;
+        if (ChannelWidthMm is { } width) piece.ChannelWidthMm = width;
         return piece;
     }
 }

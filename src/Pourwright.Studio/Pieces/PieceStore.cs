@@ -10,8 +10,8 @@ public static class PieceStore
 {
     private const string PieceColumns =
         """
-        SELECT name, studio, site, label, maker, casting_class, mould, wood_species, wood_moisture_percent, planned_session_ms,
-               state, bench
+        SELECT name, studio, site, label, maker, casting_class, mould, wood_species, wood_moisture_percent, channel_width_mm,
+               planned_session_ms, state, bench
           FROM pieces
         """;
 
@@ -45,9 +45,9 @@ public static class PieceStore
         tx.Execute(
             """
             INSERT INTO pieces (name, studio, site, label, maker, casting_class, mould, wood_species, wood_moisture_percent,
-                                planned_session_ms, state, bench)
+                                channel_width_mm, planned_session_ms, state, bench)
             VALUES (@Name, @Studio, @Site, @Label, @Maker, @CastingClass, @Mould, @WoodSpecies, @WoodMoisturePercent,
-                    @PlannedSessionMs, @State, @Bench)
+                    @ChannelWidthMm, @PlannedSessionMs, @State, @Bench)
             """,
             piece);
     }

@@ -100,7 +100,8 @@ public sealed class PieceReport
         ("Bench", _trace.Piece.Bench.Length == 0 ? Unknown : _places.Bench(_trace.Piece.Bench)),
         ("Class", OrUnknown(_trace.Piece.CastingClass)),
         ("Mould", OrUnknown(_trace.Piece.Mould)),
-        ("Wood", OrUnknown(_trace.Piece.WoodSpecies)),
+        ("Wood", OrUnknown(_trace.Piece.WoodSpecies)
+            + (_trace.Piece.HasChannelWidthMm ? $", resin {Quantity(_trace.Piece.ChannelWidthMm, "mm")} wide between it" : "")),
         ("Wood moisture", Quantity(_trace.Piece.HasWoodMoisturePercent ? _trace.Piece.WoodMoisturePercent : null, "%")),
         ("Comes back", Time(_trace.Piece.PlannedSessionTime)),
         ("Times", Clock(_zone, _trace.TraceTime)),

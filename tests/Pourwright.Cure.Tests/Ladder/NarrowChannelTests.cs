@@ -31,7 +31,7 @@ public class NarrowChannelTests(ITestOutputHelper output)
         // The tabulated sink gives the run through the depth the same peak; without it that run stays at 43.2 °C, the hot side.
         var sunk = Bare(40) with { SideSinkWattsPerCubicMetreKelvin = NarrowChannel.CoreSink(widthMm, 40) };
         Assert.Equal(channel.CentrePeakCelsius, LadderForecaster.Forecast(sunk, Pieces.NoSpread).Peak.LikelyCelsius, 0.2);
-        Assert.InRange(NarrowChannel.Forecast(Bare(40), widthMm, Pieces.NoSpread).Peak.LikelyCelsius, centreCelsius, 43.3);
+        Assert.InRange(LadderForecaster.Forecast(Bare(40) with { ChannelWidthMm = widthMm }, Pieces.NoSpread).Peak.LikelyCelsius, centreCelsius, 43.3);
     }
 
     // The corner in two dimensions against the edge run: never more than 0.15 h early, at most 1.2 h late; a run without sink
@@ -45,7 +45,7 @@ public class NarrowChannelTests(ITestOutputHelper output)
     public void Demold_ByTheEdgeRun_IsThatOfTheCorner(double depthMm, double widthMm)
     {
         var corner = new ChannelSolver(widthMm, depthMm).Run(80);
-        var edge = NarrowChannel.Forecast(Bare(depthMm), widthMm, Pieces.NoSpread);
+        var edge = LadderForecaster.Forecast(Bare(depthMm) with { ChannelWidthMm = widthMm }, Pieces.NoSpread);
         var (gel, demold) = (edge[LadderGate.Gel].Times.LikelyHours!.Value, edge[LadderGate.Demold].Times.LikelyHours!.Value);
         output.WriteLine(string.Create(CultureInfo.InvariantCulture,
             $"{depthMm} x {widthMm} mm: {corner.LastGelHours:0.00} / {gel:0.00}, {corner.DemoldHours:0.00} / {demold:0.00} h"));
@@ -76,7 +76,7 @@ public class NarrowChannelTests(ITestOutputHelper output)
     [Fact]
     public void Forecast_OfAWideChannel_KeepsTheHotPeakAndTheLateGates()
     {
-        var (plain, channel) = (LadderForecaster.Forecast(Pieces.Deep()), NarrowChannel.Forecast(Pieces.Deep(), 600));
+        var (plain, channel) = (LadderForecaster.Forecast(Pieces.Deep()), LadderForecaster.Forecast(Pieces.Deep() with { ChannelWidthMm = 600 }));
         Assert.Equal(plain.Peak, channel.Peak);
         Assert.True(channel[LadderGate.Demold].Times.SafeHours > plain[LadderGate.Demold].Times.SafeHours + 3);
         Assert.True(channel.NextLayer.Opens.LikelyHours >= plain.NextLayer.Opens.LikelyHours);
@@ -87,7 +87,7 @@ public class NarrowChannelTests(ITestOutputHelper output)
     public void Forecast_OfAChannelWithoutWidth_IsRefused()
     {
         Assert.Equal("Width of the channel",
-            Assert.Throws<CureRangeException>(() => NarrowChannel.Forecast(Pieces.Deep(), 0)).Quantity);
+            Assert.Throws<CureRangeException>(() => LadderForecaster.Forecast(Pieces.Deep() with { ChannelWidthMm = 0 })).Quantity);
     }
 
     private static PieceCase Bare(double depthMm) => Pieces.Deep(depthMm) with { BoardThicknessMm = 0 };

@@ -100,6 +100,23 @@ public sealed class ForecastAdviceTests : IAsyncLifetime
         Assert.Equal([Gate.Gel, Gate.Demold, Gate.Handle, Gate.Sand], readiness.Rungs.Select(rung => rung.Gate));
     }
 
+    // Between walls of wood the corner decides: the engine's own rule for a channel of that width.
+    [Fact]
+    public async Task Channel_OfWood_IsForecastAtItsEdge()
+    {
+        await _desk.Pieces.CreatePieceAsync(new()
+        {
+            Parent = SampleStudio.Name, PieceId = "river", Piece = new() { Site = SampleStudio.North, Label = "R", ChannelWidthMm = 90 },
+        });
+        await _desk.PourAndSettleAsync(piece: $"{SampleStudio.Name}/pieces/river");
+        await _desk.PourAndSettleAsync();
+
+        var (river, open) = (await _desk.LatestAsync($"{SampleStudio.Name}/pieces/river"), await _desk.LatestAsync());
+        Assert.True(CastingDesk.Safe(river, Gate.Gel) > CastingDesk.Safe(open, Gate.Gel).AddHours(2));
+        Assert.Equal(open.Peak.LikelyCelsius, river.Peak.LikelyCelsius, 1e-9);
+        Assert.Equal(90, (await _desk.Pieces.GetPieceAsync(new() { Name = $"{SampleStudio.Name}/pieces/river" })).ChannelWidthMm);
+    }
+
     private const string Late = $"{SampleStudio.Name}/pieces/late";
 
     private async Task LateAsync(string id, DateTimeOffset session)
