@@ -200,9 +200,10 @@ public sealed class TouchedBenchesTests : IAsyncLifetime
     public async Task PieceAfterAStep_IsForecastUntilItIsGone(Step.Types.Kind step, bool forecast)
     {
         await _desk.PourAndSettleAsync();
-        await _desk.ReadAsync((0, 12));
         await AdvanceAsync(hours: 0.05);
         await _desk.StepAsync(step);
+        await _desk.Harness.SettleAsync();
+        await _desk.ReadAsync((0, 12));
         await _desk.Harness.AdvanceAsync(Delay);
 
         Assert.Equal(forecast, (await _desk.RevisionsAsync()).Any(revision => revision.Cause == Cause.Readings));
