@@ -8,11 +8,14 @@ namespace Pourwright.Cure.Ladder;
 internal sealed class LadderWatch(AmbientCourse air, double workKelvin) : IStepWatch
 {
     private readonly GateWatch gates = new(workKelvin);
+    /// <summary>Colder than any room that may be asked about, with any draw of its air.</summary>
+    private const double ColdestKelvin = 233.15;
+
     private readonly LastingGate sand =
         new((step, at) => step.Extremes(at).LeastTgOver(workKelvin) - LadderTerms.SandKelvin);
-    private readonly LastingGate fullCure = new(LeastOverFullCure);
+    private double leastOfFullCure;
     private Slab? slab;
-    private LastingGate firstGel = null!, opens = null!, closes = null!;
+    private LastingGate firstGel = null!, opens = null!, closes = null!, fullCure = null!;
 
     public double PeakKelvin => gates.PeakKelvin;
     public double PeakSeconds => gates.PeakSeconds;
@@ -37,23 +40,36 @@ internal sealed class LadderWatch(AmbientCourse air, double workKelvin) : IStepW
     {
         if (solved.Slab != slab)
             BeginPour(solved.Slab);
-        gates.Saw(solved);
-        sand.Saw(solved);
-        fullCure.Saw(solved);
-        firstGel.Saw(solved);
+        var (start, middle, end) = (solved.Extremes(0), solved.Extremes(0.5), solved.Extremes(1));
+        gates.Saw(solved, start, middle, end);
+        sand.Saw(solved, Sand(start), Sand(middle), Sand(end));
+        SeeFullCure(solved, end);
+        // Cure does not run backwards: what has gelled once needs no look any more.
+        if (double.IsInfinity(firstGel.OpenSeconds) && end.MostConversion >= GelPoint.DiepoxideDiamine)
+            firstGel.Saw(solved);
         SeeWindow(solved);
     }
 
-    // The window and the first gel are those of the last pour: each pour begins anew.
+    private double Sand(ResinExtremes extremes) => extremes.LeastTgOver(workKelvin) - LadderTerms.SandKelvin;
+
+    // Below what full cure asks in the coldest room there is nothing to look for: most of a run, and the dearest look of all.
+    private void SeeFullCure(SolvedStep solved, ResinExtremes end)
+    {
+        if (end.LeastConversion >= leastOfFullCure)
+            fullCure.Saw(solved);
+    }
+
+    // The window and the first gel are those of the last pour, and full cure begins anew with each.
     private void BeginPour(Slab poured)
     {
         slab = poured;
+        leastOfFullCure = poured.Layers.Where(l => l.IsResin)
+            .Min(l => LadderTerms.Conversion(LadderGate.FullCure, l.Layer.Material.Reaction!.Glass, ColdestKelvin));
         var (last, top) = (poured.Layers[^1], poured.Nodes - 1);
         firstGel = new((step, at) => Nodes(last).Max(node => step.Conversion(node, at)) - GelPoint.DiepoxideDiamine);
         closes = new((step, at) => step.Conversion(top, at) - LadderTerms.WindowClosesAtConversion);
-        opens = new((step, at) => Math.Min(
-            step.Conversion(top, at) - GelPoint.DiepoxideDiamine,
-            (LadderTerms.WindowOpensWithinKelvin - FarthestFromAir(step, at)) / 100));
+        opens = new((step, at) => Opening(step, top, at));
+        fullCure = new(LeastOverFullCure);
     }
 
     // What happens after the window has closed no longer opens or shuts it.
@@ -63,6 +79,13 @@ internal sealed class LadderWatch(AmbientCourse air, double workKelvin) : IStepW
             return;
         opens.Saw(solved);
         closes.Saw(solved);
+    }
+
+    // Ungelled it is shut, however warm: how far it is from the air need not be asked.
+    private double Opening(SolvedStep step, int top, double at)
+    {
+        var gel = step.Conversion(top, at) - GelPoint.DiepoxideDiamine;
+        return gel < 0 ? gel : Math.Min(gel, (LadderTerms.WindowOpensWithinKelvin - FarthestFromAir(step, at)) / 100);
     }
 
     private double FarthestFromAir(SolvedStep step, double at)

@@ -29,9 +29,11 @@ internal sealed class GateWatch : IStepWatch
     public double PeakSeconds { get; private set; }
     public double LeastConversion { get; private set; }
 
-    public void Saw(SolvedStep solved)
+    public void Saw(SolvedStep solved) => Saw(solved, solved.Extremes(0), solved.Extremes(0.5), solved.Extremes(1));
+
+    /// <summary>As the other, with the extremes already taken at the start, the middle and the end.</summary>
+    public void Saw(SolvedStep solved, ResinExtremes start, ResinExtremes middle, ResinExtremes end)
     {
-        var (start, middle, end) = (solved.Extremes(0), solved.Extremes(0.5), solved.Extremes(1));
         var (glass0, glass1, glass2) = (start.LeastTgOver(workKelvin), middle.LeastTgOver(workKelvin), end.LeastTgOver(workKelvin));
         gel.Saw(solved, Gel(start), Gel(middle), Gel(end));
         demold.Saw(solved, glass0, glass1, glass2);
