@@ -24,7 +24,8 @@ public readonly record struct ResinExtremes(
 /// One accepted step, readable at any instant inside it; <c>fraction</c> runs from 0 at its start to 1 at its end.
 /// </summary>
 /// <remarks>
-/// Between the ends: cubic Hermite on values and derivatives, as accurate as the step itself; conversion never falls in it.
+/// Between the ends: cubic Hermite on values and derivatives; conversion never falls in it, and temperature is kept from what a
+/// derivative that dies within the step would make of it.
 /// </remarks>
 public sealed class SolvedStep
 {
@@ -97,10 +98,20 @@ public sealed class SolvedStep
     internal void Set(NodeState before, NodeState after, double fromSeconds, double lengthSeconds) =>
         (this.before, this.after, FromSeconds, LengthSeconds) = (before, after, fromSeconds, lengthSeconds);
 
-    private Lanes KelvinOf(int node, Hermite hermite) =>
-        Lane.Of(before.Kelvin, node) * hermite.From + Lane.Of(after.Kelvin, node) * hermite.To
-        + (Lane.Of(before.Flux, node) * hermite.SlopeFrom + Lane.Of(after.Flux, node) * hermite.SlopeTo)
-            / Lane.Of(Slab.Capacity, node);
+    // A cubic bends off its chord alike at both ends, to a factor. Where one slope departs from the chord more than three times
+    // as far as the other, it belongs to something that dies early in the step, such as the jump of a face just poured, and would
+    // carry the cubic far past both ends: it is held to three times the other.
+    private Lanes KelvinOf(int node, Hermite hermite)
+    {
+        var (from, capacity) = (Lane.Of(before.Kelvin, node), Lane.Of(Slab.Capacity, node));
+        var risen = Lane.Of(after.Kelvin, node) - from;
+        var chord = risen * (1 / LengthSeconds);
+        var (start, end) = (Lane.Of(before.Flux, node) / capacity - chord, Lane.Of(after.Flux, node) / capacity - chord);
+        var (mostStart, mostEnd) = (Vector256.Abs(end) * 3, Vector256.Abs(start) * 3);
+        return from + risen * hermite.At
+            + Vector256.Clamp(start, -mostStart, mostStart) * hermite.SlopeFrom
+            + Vector256.Clamp(end, -mostEnd, mostEnd) * hermite.SlopeTo;
+    }
 
     // Slopes of at most three chords keep the curve between its ends and rising [FritschCarlson1980]: cure does not run
     // backwards.
@@ -115,10 +126,11 @@ public sealed class SolvedStep
     }
 
     // Weights of the two values and of the two derivatives.
-    private readonly record struct Hermite(double From, double To, double SlopeFrom, double SlopeTo)
+    private readonly record struct Hermite(double At, double From, double To, double SlopeFrom, double SlopeTo)
     {
         public Hermite(double at, double length)
             : this(
+                at,
                 (1 - at) * (1 - at) * (1 + 2 * at), at * at * (3 - 2 * at),
                 length * at * (1 - at) * (1 - at), length * at * at * (at - 1))
         {
