@@ -20,9 +20,9 @@ internal static class LearningBenchmark
     public static int Run(string[] options)
     {
         var started = Stopwatch.GetTimestamp();
-        var castings = Castings(Option(options, "--studios", StudiosByDefault));
+        var castings = Castings(Option.Of(options, "--studios", StudiosByDefault));
         Took(started);
-        var lots = Lots(Option(options, "--lots", LotsByDefault));
+        var lots = Lots(Option.Of(options, "--lots", LotsByDefault));
         Took(started);
         Console.WriteLine();
         return Judge(castings) & Judge(lots) ? 0 : 1;
@@ -81,11 +81,6 @@ internal static class LearningBenchmark
 
     private static string Pieces(IEnumerable<int?> pieces) =>
         string.Join(' ', pieces.Select(n => n?.ToString(CultureInfo.InvariantCulture) ?? "-"));
-
-    private static int Option(string[] options, string name, int otherwise) =>
-        Array.IndexOf(options, name) is var at and >= 0 && at + 1 < options.Length
-            ? Math.Max(1, int.Parse(options[at + 1], CultureInfo.InvariantCulture))
-            : otherwise;
 
     private static bool Share(string name, int count, int of, double low, double high)
     {

@@ -1,12 +1,11 @@
 using CsCheck;
-using Pourwright.Cure.Heat;
 using Pourwright.Cure.Kinetics;
 using Pourwright.Cure.Readiness;
 
 namespace Pourwright.Cure.Tests.Readiness;
 
 /// <summary>Any pour a studio can make, and many that nobody should: an answer, in bounded steps, that makes sense.</summary>
-/// <remarks>Two hundred a run; the environment variable CsCheck_Iter sets more.</remarks>
+/// <remarks>Two hundred forecasts a run, a thousand solves; the environment variable CsCheck_Iter sets more.</remarks>
 public class RandomPourTests
 {
     private static readonly long Pours =
@@ -57,22 +56,14 @@ public class RandomPourTests
         }, iter: Pours);
     }
 
+    // Seeds 1 to 1000: the same castings every time. The benchmark `pours` takes ten thousand.
     [Fact]
-    public void Heat_OfAnySlab_IsConservedInBoundedSteps()
+    public void Solves_OverTheWholeRange_EndWithoutAFault()
     {
-        var slabs = Gen.Select(Resins, Gen.Double[0.001, 0.15], Gen.Double[278, 333], Gen.Double[263, 323], Gen.Double[0, 50]);
-        slabs.Sample((resin, depth, mix, room, face) =>
-        {
-            var slab = Slab.Of(new(depth, 32, resin.Material), mix);
-            var around = new Surroundings(AmbientCourse.Constant(room), face, 9);
-            var lost = new Lost(face, room);
-            var (solver, before) = (new CureSolver(), Stored(slab));
-            solver.Run(slab, around, 0, 200 * 3600, lost);
-            var released = Enumerable.Range(0, slab.Nodes).Sum(n => slab.HeatPerConversion[n] * slab.Conversion(n));
-            var turnover = released + Math.Abs(lost.JoulesPerM2);
-            Assert.InRange(Math.Abs(released - (Stored(slab) - before) - lost.JoulesPerM2), 0, 1e-3 * turnover);
-            Assert.InRange(solver.StepsAccepted + solver.StepsRefused, 1, 10_000);
-        }, iter: Pours);
+        var pours = ParallelEnumerable.Range(1, (int)(5 * Pours)).AsOrdered().Select(RandomPour.Solved).ToArray();
+        RandomPour[] faulty = [.. pours.Where(pour => pour.Faults.Count > 0)];
+        Assert.True(faulty.Length == 0, string.Join('\n', faulty.AsEnumerable()));
+        Assert.Contains(pours, pour => pour.PeakCelsius > 150); // a runaway
     }
 
     private static ResinCureModel WithLaw(ResinCureModel resin, double m, double n, DiffusionControl diffusion) => resin with
@@ -117,18 +108,5 @@ public class RandomPourTests
             Assert.InRange(later.LeastConversion, earlier.LeastConversion - 1e-12, 1);
             Assert.InRange(later.MostConversion, earlier.MostConversion - 1e-12, 1);
         }
-    }
-
-    private static double Stored(Slab slab) => Enumerable.Range(0, slab.Nodes).Sum(n => slab.Capacity[n] * slab.Kelvin(n));
-
-    private sealed class Lost(double baseWPerM2K, double roomKelvin) : IStepWatch
-    {
-        public double JoulesPerM2 { get; private set; }
-
-        public void Saw(SolvedStep solved) =>
-            JoulesPerM2 += solved.LengthSeconds / 6 * (Watts(solved, 0) + 4 * Watts(solved, 0.5) + Watts(solved, 1));
-
-        private double Watts(SolvedStep solved, double at) =>
-            baseWPerM2K * (solved.Kelvin(0, at) - roomKelvin) + 9 * (solved.Kelvin(solved.Slab.Nodes - 1, at) - roomKelvin);
     }
 }
