@@ -95,6 +95,18 @@ public class RateLawTests
     public void GlassTransition_OfAConversion_FollowsDiBenedetto(double conversion, double kelvin)
     {
         Assert.Equal(kelvin, Glass.Kelvin(conversion), 1e-6);
+        Assert.Equal(conversion, Glass.Conversion(kelvin), 1e-8);
+    }
+
+    // At α = 0.95 Tg = 312.7 K: at 240 and 250 K the free volume is at its floor, e^(−b/f) is the same, the chemistry is far
+    // faster than diffusion, and what is left of the ratio is that of Arrhenius with E_d.
+    [Fact]
+    public void Rabinowitch_DeepInTheGlass_GrowsWithTemperatureAsItsOwnEnergySays()
+    {
+        var diffusion = new Rabinowitch(2e5, 30e3, 0.25, LeastFreeVolume: 0.005);
+        var law = new CureReaction(new(6e-6, 2.6e-5, 50e3, 46e3, 1, 1.7), diffusion, Glass);
+        var ratio = law.RatePerSecond(0.95, 250) / law.RatePerSecond(0.95, 240);
+        Assert.Equal(KamalSourour.RateRatio(30e3, 240, 250), ratio, 1e-6);
     }
 
     // 1/√(1 · 1 · 3) = 0.57735; with a tenth too little of one part 1/√2.7 = 0.60858.

@@ -75,6 +75,15 @@ public class SecondDayTests
         Assert.Equal(minutes, grit.Minutes, 1e-4);
     }
 
+    // Two faces: 10 lanes and the 2 + 4 of 300 x 150 mm; 3100 mm, and 2 · 300 + 4 · 150 = 1200, at 25 mm/s 172 s and a minute.
+    [Fact]
+    public void Sanding_OfTwoFaces_IsTheLanesOfBoth()
+    {
+        var grit = SecondDay.Sanding(Piece([40], 36) with { Faces = [Face, new(300, 150)] }, Usual).Cast<SandGrit>().First();
+        Assert.Equal(10 + 6, grit.Lanes);
+        Assert.Equal((3100 + 1200) / 25.0 / 60 + 1, grit.Minutes, 1e-9);
+    }
+
     // 150 mm are exactly two lanes of 75.
     [Fact]
     public void Lanes_OfAWholeNumberOfHalfDiscs_AreNoMore()
@@ -93,6 +102,39 @@ public class SecondDayTests
             new Coat(2, 15), new Wait(0.25), new WipeOff(10), new Wait(24),
         ];
         Assert.Equal(expected, SecondDay.Finishing(Usual));
+    }
+
+    // Between coats 12 h, after the last 72 h.
+    [Fact]
+    public void Finishing_InThreeCoats_WaitsForTheHandOverAfterTheLastAlone()
+    {
+        var waits = Usual with { Finish = new() { Coats = 3, RecoatHours = 12, HandOverHours = 72 } };
+        Assert.Equal(
+            [0.25, 12, 0.25, 12, 0.25, 72], SecondDay.Finishing(waits).OfType<Wait>().Select(wait => wait.Hours));
+    }
+
+    // 41.5 is over the reading of 40; a pass of 1.5 is at it, which leaves it as it was, and one more is below.
+    [Fact]
+    public void Planing_SetAtTheLowestReading_TakesOnePassMore()
+    {
+        var passes = SecondDay.Planing(Piece([40], 36), Usual with { PassMm = 1.5 }).OfType<PlanerPass>().Where(p => p.Face == 1);
+        Assert.Equal([41.5, 40, 38.5], passes.Select(p => p.SettingMm));
+    }
+
+    // The safe time itself is late enough.
+    [Fact]
+    public void Plan_AtTheSafeTime_Goes()
+    {
+        Assert.Null(Plan(Safe(LadderGate.Sand)).Block);
+    }
+
+    // A studio that takes 1 mm a pass: 41.5, 40.5, 39.5 on the first face, 38.5, 37.5, 36.5, 36 on the second.
+    [Fact]
+    public void Plan_WithTheHabitsOfAStudio_FollowsThem()
+    {
+        var ready = new WorkReadiness(Ladder, Safe(LadderGate.Sand), TouchedHard: true);
+        var day = SecondDay.Plan(Piece([40], 36), ready, Usual with { PassMm = 1 });
+        Assert.Equal(7, day.Steps.OfType<PlanerPass>().Count());
     }
 
     // Deep casting of 40 mm on a board: handle and sand fall on different days; before the one nothing, between them the planer.
@@ -143,6 +185,34 @@ public class SecondDayTests
         var piece = Piece([readMm], targetMm) with { LengthMm = lengthMm };
         var refused = Assert.Throws<CureRangeException>(() => SecondDay.Plan(piece, new(Ladder, 300, TouchedHard: true)));
         Assert.Equal(quantity, refused.Quantity);
+    }
+
+    // One thick and one thin reading: each is held against its own limit. The target of 0.5 mm is no board.
+    [Theory]
+    [InlineData("Number of thickness readings", new double[0], 36)]
+    [InlineData("Target thickness", new[] { 40.0 }, 0.5)]
+    [InlineData("Highest thickness reading", new[] { 401.0, 40 }, 36)]
+    [InlineData("Lowest thickness reading (over the target)", new[] { 40, 36.5 }, 36)]
+    public void Plan_OfReadingsThatCannotBe_IsRefused(string quantity, double[] readMm, double targetMm)
+    {
+        var ready = new WorkReadiness(Ladder, 300, TouchedHard: true);
+        Assert.Equal(quantity, Assert.Throws<CureRangeException>(() => SecondDay.Plan(Piece(readMm, targetMm), ready)).Quantity);
+    }
+
+    public static TheoryData<string, WorkSettings> Impossible => new()
+    {
+        { "High spots", Usual with { HighSpotsMm = 5.1 } },
+        { "Cut of a pass", Usual with { PassMm = 0.05 } },
+        { "Diameter of the disc", Usual with { DiscMm = 40 } },
+        { "Speed of the disc", Usual with { DiscMmPerSecond = 0 } },
+    };
+
+    [Theory]
+    [MemberData(nameof(Impossible))]
+    public void Plan_WithHabitsThatCannotBe_IsRefused(string quantity, WorkSettings settings)
+    {
+        var ready = new WorkReadiness(Ladder, 300, TouchedHard: true);
+        Assert.Equal(quantity, Assert.Throws<CureRangeException>(() => SecondDay.Plan(Piece([40], 36), ready, settings)).Quantity);
     }
 
     private static WorkDay Plan(double atHours) => SecondDay.Plan(Piece([40], 36), new(Ladder, atHours, TouchedHard: true));
