@@ -196,7 +196,8 @@ public class SecondDayTests
     public void Plan_OfReadingsThatCannotBe_IsRefused(string quantity, double[] readMm, double targetMm)
     {
         var ready = new WorkReadiness(Ladder, 300, TouchedHard: true);
-        Assert.Equal(quantity, Assert.Throws<CureRangeException>(() => SecondDay.Plan(Piece(readMm, targetMm), ready)).Quantity);
+        var refused = Assert.Throws<CureRangeException>(() => SecondDay.Plan(Piece(readMm, targetMm), ready));
+        Assert.Equal(quantity, refused.Quantity);
     }
 
     public static TheoryData<string, WorkSettings> Impossible => new()
@@ -212,7 +213,8 @@ public class SecondDayTests
     public void Plan_WithHabitsThatCannotBe_IsRefused(string quantity, WorkSettings settings)
     {
         var ready = new WorkReadiness(Ladder, 300, TouchedHard: true);
-        Assert.Equal(quantity, Assert.Throws<CureRangeException>(() => SecondDay.Plan(Piece([40], 36), ready, settings)).Quantity);
+        var refused = Assert.Throws<CureRangeException>(() => SecondDay.Plan(Piece([40], 36), ready, settings));
+        Assert.Equal(quantity, refused.Quantity);
     }
 
     private static WorkDay Plan(double atHours) => SecondDay.Plan(Piece([40], 36), new(Ladder, atHours, TouchedHard: true));
