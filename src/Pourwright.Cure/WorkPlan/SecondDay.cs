@@ -14,14 +14,19 @@ public sealed record SandedFace(double LengthMm, double WidthMm, bool EndGrain =
 public sealed record RoughPiece(
     IReadOnlyList<double> ThicknessMm, double TargetMm, double LengthMm, IReadOnlyList<SandedFace> Faces, Cutter Cutter);
 
-/// <summary>Whether a piece may be worked on: forecast and touch test together.</summary>
-/// <param name="Ladder">Its forecast.</param>
-/// <param name="AtHours">When the work begins, in h from the first pour.</param>
-/// <param name="TouchedHard">A person found it hard where it is thickest, thinnest and coldest.</param>
-public sealed record WorkReadiness(PieceLadder Ladder, double AtHours, bool TouchedHard)
+/// <summary>Whether a gate is open: forecast and touch test together.</summary>
+/// <param name="SafeAtHours">When the forecast makes it safe, in h from the first pour; null = not without warmth.</param>
+/// <param name="TouchedHard">A person found it hard enough, where it is thickest, thinnest and coldest.</param>
+public sealed record GateReadiness(double? SafeAtHours, bool TouchedHard)
 {
-    internal bool Reached(LadderGate gate) => TouchedHard && Ladder[gate].Times.SafeHours <= AtHours;
+    internal bool IsOpenAt(double hours) => TouchedHard && SafeAtHours <= hours;
 }
+
+/// <summary>Whether a piece may be worked on.</summary>
+/// <param name="Handle">For saw and planer.</param>
+/// <param name="Sand">For the disc and all that follows it.</param>
+/// <param name="AtHours">When the work begins, in h from the first pour.</param>
+public sealed record WorkReadiness(GateReadiness Handle, GateReadiness Sand, double AtHours);
 
 /// <summary>From a hard piece to one that can be handed over.</summary>
 public static class SecondDay
@@ -33,13 +38,13 @@ public static class SecondDay
     {
         settings ??= new();
         Check(piece, settings);
-        Block Stop(LadderGate gate) => new(gate, readiness.Ladder[gate].Times.SafeHours);
-        if (!readiness.Reached(LadderGate.Handle))
-            return new([], Stop(LadderGate.Handle));
+        var (handle, sand, at) = (readiness.Handle, readiness.Sand, readiness.AtHours);
+        if (!handle.IsOpenAt(at))
+            return new([], new(LadderGate.Handle, handle.SafeAtHours));
         WorkStep[] planed = [.. Planing(piece, settings)];
-        return readiness.Reached(LadderGate.Sand)
+        return sand.IsOpenAt(at)
             ? new([.. planed, .. Sanding(piece, settings), .. Finishing(settings)], null)
-            : new(planed, Stop(LadderGate.Sand));
+            : new(planed, new(LadderGate.Sand, sand.SafeAtHours));
     }
 
     /// <summary>Passes through the planer.</summary>

@@ -1,6 +1,5 @@
 using CsCheck;
 using Pourwright.Cure.Ladder;
-using Pourwright.Cure.Tests.Readiness;
 using Pourwright.Cure.WorkPlan;
 
 namespace Pourwright.Cure.Tests.WorkPlan;
@@ -9,7 +8,6 @@ namespace Pourwright.Cure.Tests.WorkPlan;
 public class SecondDayTests
 {
     private static readonly WorkSettings Usual = new();
-    private static readonly PieceLadder Ladder = LadderForecaster.Forecast(Pieces.Deep(), Pieces.NoSpread);
     private static readonly SandedFace Face = new(400, 250);
 
     // 40 mm read, 36 wanted: 41.5 takes unread high spots only; 39.5 is below every reading, the face is clean; turned, 37.5 and
@@ -125,47 +123,51 @@ public class SecondDayTests
     [Fact]
     public void Plan_AtTheSafeTime_Goes()
     {
-        Assert.Null(Plan(Safe(LadderGate.Sand)).Block);
+        Assert.Null(Plan(110).Block);
     }
 
     // A studio that takes 1 mm a pass: 41.5, 40.5, 39.5 on the first face, 38.5, 37.5, 36.5, 36 on the second.
     [Fact]
     public void Plan_WithTheHabitsOfAStudio_FollowsThem()
     {
-        var ready = new WorkReadiness(Ladder, Safe(LadderGate.Sand), TouchedHard: true);
-        var day = SecondDay.Plan(Piece([40], 36), ready, Usual with { PassMm = 1 });
+        var day = SecondDay.Plan(Piece([40], 36), HardAt(110), Usual with { PassMm = 1 });
         Assert.Equal(7, day.Steps.OfType<PlanerPass>().Count());
     }
 
-    // Deep casting of 40 mm on a board: handle and sand fall on different days; before the one nothing, between them the planer.
+    // Safe for the planer after 90 h, for the disc after 110 h, and felt hard: before the one nothing, between them the planer.
     [Fact]
     public void Plan_OfAPieceBetweenItsGates_StopsAtTheNextOne()
     {
-        var (handle, sand) = (Safe(LadderGate.Handle), Safe(LadderGate.Sand));
-        Assert.True(handle + 12 < sand);
-
-        var early = Plan(handle - 1);
+        var early = Plan(89);
         Assert.Empty(early.Steps);
-        Assert.Equal(new Block(LadderGate.Handle, handle), early.Block);
+        Assert.Equal(new Block(LadderGate.Handle, 90), early.Block);
 
-        var between = Plan(handle + 1);
+        var between = Plan(91);
         Assert.All(between.Steps, s => Assert.True(s is PlanerPass or TurnOver));
         Assert.NotEmpty(between.Steps);
-        Assert.Equal(new Block(LadderGate.Sand, sand), between.Block);
+        Assert.Equal(new Block(LadderGate.Sand, 110), between.Block);
 
-        var ready = Plan(sand + 1);
+        var ready = Plan(110);
         Assert.Null(ready.Block);
         Assert.Equal(48.5, ready.WaitHours, 1e-9);
         Assert.Equal(4 + 2 + 5 * 3.06667 + 2 * 25, ready.Minutes, 1e-3);
     }
 
-    // A forecast alone never makes a piece ready.
+    // A forecast alone never makes a piece ready, and a touch that spoke of the planer does not speak of the disc.
+    [Theory]
+    [InlineData(false, false, LadderGate.Handle)]
+    [InlineData(false, true, LadderGate.Handle)]
+    [InlineData(true, false, LadderGate.Sand)]
+    public void Plan_OfAPieceThatNobodyFeltHard_IsBlockedWhateverTheForecast(bool forPlaner, bool forDisc, LadderGate gate) =>
+        Assert.Equal(gate, SecondDay.Plan(Piece([40], 36), new(new(90, forPlaner), new(110, forDisc), 500)).Block!.Gate);
+
+    // In a room that is too cold no time makes it safe, however hard it feels.
     [Fact]
-    public void Plan_OfAPieceThatFeelsSoft_IsBlockedWhateverTheForecast()
+    public void Plan_OfAPieceThatStalls_IsBlockedWithoutATime()
     {
-        var day = SecondDay.Plan(Piece([40], 36), new(Ladder, Safe(LadderGate.Sand) + 100, TouchedHard: false));
+        var day = SecondDay.Plan(Piece([40], 36), new(new(null, TouchedHard: true), new(null, TouchedHard: true), 500));
         Assert.Empty(day.Steps);
-        Assert.Equal(LadderGate.Handle, day.Block!.Gate);
+        Assert.Equal(new Block(LadderGate.Handle, null), day.Block);
     }
 
     [Fact]
@@ -183,7 +185,7 @@ public class SecondDayTests
     public void Plan_OfAPieceThatCannotBePlaned_IsRefused(string quantity, double readMm, double targetMm, double lengthMm)
     {
         var piece = Piece([readMm], targetMm) with { LengthMm = lengthMm };
-        var refused = Assert.Throws<CureRangeException>(() => SecondDay.Plan(piece, new(Ladder, 300, TouchedHard: true)));
+        var refused = Assert.Throws<CureRangeException>(() => SecondDay.Plan(piece, HardAt(300)));
         Assert.Equal(quantity, refused.Quantity);
     }
 
@@ -195,8 +197,7 @@ public class SecondDayTests
     [InlineData("Lowest thickness reading (over the target)", new[] { 40, 36.5 }, 36)]
     public void Plan_OfReadingsThatCannotBe_IsRefused(string quantity, double[] readMm, double targetMm)
     {
-        var ready = new WorkReadiness(Ladder, 300, TouchedHard: true);
-        var refused = Assert.Throws<CureRangeException>(() => SecondDay.Plan(Piece(readMm, targetMm), ready));
+        var refused = Assert.Throws<CureRangeException>(() => SecondDay.Plan(Piece(readMm, targetMm), HardAt(300)));
         Assert.Equal(quantity, refused.Quantity);
     }
 
@@ -212,14 +213,13 @@ public class SecondDayTests
     [MemberData(nameof(Impossible))]
     public void Plan_WithHabitsThatCannotBe_IsRefused(string quantity, WorkSettings settings)
     {
-        var ready = new WorkReadiness(Ladder, 300, TouchedHard: true);
-        var refused = Assert.Throws<CureRangeException>(() => SecondDay.Plan(Piece([40], 36), ready, settings));
+        var refused = Assert.Throws<CureRangeException>(() => SecondDay.Plan(Piece([40], 36), HardAt(300), settings));
         Assert.Equal(quantity, refused.Quantity);
     }
 
-    private static WorkDay Plan(double atHours) => SecondDay.Plan(Piece([40], 36), new(Ladder, atHours, TouchedHard: true));
+    private static WorkDay Plan(double atHours) => SecondDay.Plan(Piece([40], 36), HardAt(atHours));
 
-    private static double Safe(LadderGate gate) => Ladder[gate].Times.SafeHours!.Value;
+    private static WorkReadiness HardAt(double hours) => new(new(90, TouchedHard: true), new(110, TouchedHard: true), hours);
 
     private static RoughPiece Piece(double[] thicknessMm, double targetMm) =>
         new(thicknessMm, targetMm, 400, [Face], Cutter.HelicalHead);
