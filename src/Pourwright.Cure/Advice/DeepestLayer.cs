@@ -11,7 +11,9 @@ namespace Pourwright.Cure.Advice;
 /// </remarks>
 /// <param name="PeakCelsius">Greatest peak of the hot draws (95 %), in °C.</param>
 /// <param name="RunawayMargin">Greatest ψ of <see cref="RunawayScreen"/>, without unit.</param>
-public sealed record PourLimits(double PeakCelsius = 80, double RunawayMargin = 0.40)
+/// <param name="DepthMm">Deepest layer that the data sheet allows, in mm; infinite where it says nothing.</param>
+public sealed record PourLimits(
+    double PeakCelsius = 80, double RunawayMargin = 0.40, double DepthMm = double.PositiveInfinity)
 {
     internal bool Hold(PeakForecast peak) => peak.HighCelsius <= PeakCelsius && peak.RunawayMargin <= RunawayMargin;
 }
@@ -27,6 +29,9 @@ public enum DepthBound
 
     /// <summary>Nothing up to 150 mm, where the model ends.</summary>
     Model,
+
+    /// <summary>The data sheet.</summary>
+    DataSheet,
 }
 
 /// <summary>The deepest layer that stays under its limits.</summary>
@@ -53,12 +58,13 @@ public static class DeepestLayer
         (draws, limits) = (draws ?? PieceDraws.Of(CureSpread.Default), limits ?? new());
         PieceRange.Check(WithLast(piece, LeastMm));
         var byMargin = limits.RunawayMargin / MarginPerMm(piece, draws.Likely) - UnreactedMmBelow(piece, draws.Likely);
-        var deepest = Math.Min(byMargin, MostMm);
+        var (most, end) = limits.DepthMm <= MostMm ? (limits.DepthMm, DepthBound.DataSheet) : (MostMm, DepthBound.Model);
+        var (deepest, bound) = byMargin < most ? (byMargin, DepthBound.RunawayMargin) : (most, end);
         if (deepest < LeastMm)
-            return new(0, DepthBound.RunawayMargin, Peak(WithLast(piece, LeastMm), draws));
+            return new(0, bound, Peak(WithLast(piece, LeastMm), draws));
         var peak = Peak(WithLast(piece, deepest), draws);
         return peak.HighCelsius <= limits.PeakCelsius
-            ? new(deepest, deepest < MostMm ? DepthBound.RunawayMargin : DepthBound.Model, peak)
+            ? new(deepest, bound, peak)
             : Bisect(piece, draws, limits, deepest);
     }
 
@@ -69,7 +75,8 @@ public static class DeepestLayer
     /// </remarks>
     internal static PeakForecast Peak(PieceCase piece, PieceDraws draws)
     {
-        var soon = piece with { HorizonHours = piece.Layers[^1].AtHours + PeakWithinHours };
+        // Between walls of wood the middle alone decides.
+        var soon = (piece.ChannelWidthMm is null ? piece : NarrowChannel.Core(piece)) with { HorizonHours = piece.Layers[^1].AtHours + PeakWithinHours };
         var margin = MarginPerMm(piece, draws.Likely) * (piece.Layers[^1].DepthMm + UnreactedMmBelow(piece, draws.Likely));
         return LadderForecaster.Peak(margin, LadderRun.Likely(soon, draws.Likely), LadderRun.Draws(soon, draws));
     }

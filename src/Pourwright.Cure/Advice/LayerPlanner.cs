@@ -39,22 +39,24 @@ public static class LayerPlanner
     /// <param name="totalDepthMm">Depth of all layers together, in mm.</param>
     /// <param name="draws">What stands for all that the piece may be.</param>
     /// <param name="limits">What each pour must stay under.</param>
+    /// <param name="deepest">The deepest first layer, where it is known already.</param>
     /// <exception cref="CureRangeException">An input is outside the range in which the model may be asked.</exception>
-    public static LayerPlan Plan(PieceCase piece, double totalDepthMm, PieceDraws? draws = null, PourLimits? limits = null)
+    public static LayerPlan Plan(
+        PieceCase piece, double totalDepthMm, PieceDraws? draws = null, PourLimits? limits = null, DepthLimit? deepest = null)
     {
         (draws, limits) = (draws ?? PieceDraws.Of(CureSpread.Default), limits ?? new());
         CureRangeException.Check("Total depth", totalDepthMm, 1, 600, "mm");
         var first = piece with { Layers = [piece.Layers[0]] };
-        var deepest = DeepestLayer.Of(first, draws, limits).DepthMm;
-        for (var count = Fewest(totalDepthMm, deepest); count <= MostLayers; count++)
-            if (Split(first, totalDepthMm, count, draws) is var plan
-                && (plan is not Layers { Pours: var pours } || pours.All(p => limits.Hold(p.Peak))))
+        deepest ??= DeepestLayer.Of(first, draws, limits);
+        for (var count = Fewest(totalDepthMm, deepest.DepthMm); count <= MostLayers; count++)
+            if (Split(first, totalDepthMm, count, draws, limits) is { } plan)
                 return plan;
         return new TooHotInAnyLayers(MostLayers);
     }
 
-    /// <summary>A depth in a given number of equal layers, whatever their peaks.</summary>
-    internal static LayerPlan Split(PieceCase piece, double totalDepthMm, int count, PieceDraws draws)
+    /// <summary>A depth in a given number of equal layers; null as soon as a pour breaks the limits, where there are any.</summary>
+    internal static LayerPlan? Split(
+        PieceCase piece, double totalDepthMm, int count, PieceDraws draws, PourLimits? limits = null)
     {
         var (poured, pours) = (piece with { Layers = [] }, new List<PlannedPour>());
         LayerWindow? window = null;
@@ -65,6 +67,8 @@ public static class LayerPlanner
                 return new NoWindow(i);
             poured = With(poured, piece.Layers[0] with { AtHours = at.Value, DepthMm = totalDepthMm / count });
             pours.Add(new(at.Value, totalDepthMm / count, window, DeepestLayer.Peak(poured, draws)));
+            if (limits?.Hold(pours[^1].Peak) == false)
+                return null;
             if (i + 1 < count)
                 window = LadderForecaster.NextLayer(poured, draws);
         }

@@ -32,6 +32,10 @@ public sealed class WhatIf(PieceDraws? draws = null, PourLimits? limits = null)
         ? AskSplit(question, change, layers)
         : Judge(change, Look(question), Look(Changed(question, change)));
 
+    /// <summary>When 95 % of the draws have their peak behind them, in h from the first pour: warmth no longer feeds it.</summary>
+    /// <exception cref="CureRangeException">The piece is out of range.</exception>
+    public double PeakIsPastHours(PieceCase piece) => Look(new(piece, 0, LadderGate.Handle)).PeakIsPastHours;
+
     /// <summary>The smallest temperature, held from a time on, that makes the session safe.</summary>
     /// <remarks>
     /// Tried every 2 K from the air at that time up to <see cref="WarmestCelsius"/>, then bisected to 0.25 K. The room goes

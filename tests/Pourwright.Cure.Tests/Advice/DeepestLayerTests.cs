@@ -31,6 +31,18 @@ public class DeepestLayerTests
         Assert.Equal(0.40 / perMm, limit.DepthMm, 1e-9);
     }
 
+    // 39.9 mm at 20 °C by the model: a sheet that says 25 wins, one that says 60 does not.
+    [Theory]
+    [InlineData(25, 25, DepthBound.DataSheet)]
+    [InlineData(60, 39.9, DepthBound.Peak)]
+    public void Depth_OfADataSheet_WinsWhereItSaysLess(double sheetMm, double depthMm, DepthBound bound)
+    {
+        var limit = DeepestLayer.Of(Pieces.Deep(1), limits: new(DepthMm: sheetMm));
+        Assert.Equal(bound, limit.BoundBy);
+        Assert.Equal(depthMm, limit.DepthMm, 0.5);
+        Assert.True(limit.Peak.HighCelsius <= 80);
+    }
+
     [Fact]
     public void Depth_InAWarmerRoom_IsNeverGreater()
     {

@@ -1,5 +1,6 @@
 using CsCheck;
 using Pourwright.Cure.Advice;
+using Pourwright.Cure.Ladder;
 using Pourwright.Cure.Readiness;
 using Pourwright.Cure.Tests.Readiness;
 
@@ -36,6 +37,34 @@ public class LayerPlannerTests
             if (LayerPlanner.Plan(Pieces.Of(model, 1, celsius), totalMm, draws) is Layers plan)
                 AssertHolds(plan, totalMm);
         }, iter: 12);
+    }
+
+    // 30 mm are safe at once; a sheet that allows 20 mm asks for two layers of 15.
+    [Fact]
+    public void Plan_OverTheDataSheet_PoursItsLayers()
+    {
+        var plan = Assert.IsType<Layers>(LayerPlanner.Plan(Pieces.Deep(), 30, limits: new(DepthMm: 20)));
+        Assert.Equal([15.0, 15.0], plan.Pours.Select(p => p.DepthMm));
+        Assert.Single(Assert.IsType<Layers>(LayerPlanner.Plan(Pieces.Deep(), 30)).Pours);
+    }
+
+    // Who knows the deepest layer need not look for it again: 30 mm in layers of at most 11 are three of 10.
+    [Fact]
+    public void Plan_WithAKnownDeepestLayer_TakesItsWord()
+    {
+        var deepest = new DepthLimit(11, DepthBound.Peak, null!);
+        Assert.Equal(3, Assert.IsType<Layers>(LayerPlanner.Plan(Pieces.Deep(), 30, deepest: deepest)).Pours.Count);
+    }
+
+    // Between walls of wood the edge cures later than the middle: the second layer waits for it; peaks stay the hot side.
+    [Fact]
+    public void Plan_OfANarrowChannel_WaitsForItsEdge()
+    {
+        var wide = Assert.IsType<Layers>(LayerPlanner.Plan(Pieces.Deep(), 60)).Pours;
+        var narrow = Assert.IsType<Layers>(LayerPlanner.Plan(Pieces.Deep() with { ChannelWidthMm = 120 }, 60)).Pours;
+        Assert.Equal(wide[0].Peak, narrow[0].Peak);
+        Assert.True(narrow[1].AtHours > wide[1].AtHours);
+        Assert.Equal(LadderForecaster.Forecast(Pieces.Deep(30) with { ChannelWidthMm = 120 }).NextLayer.BestAtHours!.Value, narrow[1].AtHours, 0.1);
     }
 
     // 300 mm of the quick resin want more than eight layers of some 9 mm.

@@ -36,6 +36,7 @@ public class WhatIfTests(ITestOutputHelper output)
         var refused = Assert.IsType<Refused>(usual.Ask(question, new HoldRoom(28, 2)));
         Assert.Equal(Objection.TooHot, refused.Objection);
         Assert.True(refused.After.Peak.HighCelsius > 80 && refused.Before.Peak.HighCelsius < 80);
+        Assert.Equal(usual.PeakIsPastHours(question.Piece), refused.WaitUntilHours);
         var late = Assert.IsType<Possible>(usual.Ask(question, new HoldRoom(28, refused.WaitUntilHours!.Value)));
         output.WriteLine($"wait {refused.WaitUntilHours:0.0} h, {late.Before.ShareReady} to {late.After.ShareReady}");
         Assert.True(late.After.Peak.HighCelsius <= refused.Before.Peak.HighCelsius + 0.5);
