@@ -10,6 +10,7 @@ using Pourwright.Studio.Lots;
 using Pourwright.Studio.Messaging;
 using Pourwright.Studio.Mixes;
 using Pourwright.Studio.Pieces;
+using Pourwright.Studio.Planning;
 using Pourwright.Studio.Reminders;
 using Pourwright.Studio.Resins;
 using Pourwright.Studio.Sites;
@@ -34,6 +35,7 @@ public static class StudioModule
         endpoints.MapGrpcService<ForecastService>();
         endpoints.MapGrpcService<CureService>();
         endpoints.MapGrpcService<LearningService>();
+        endpoints.MapGrpcService<AdviceService>();
         endpoints.MapGrpcService<DefectService>();
         endpoints.MapGrpcService<TraceService>();
     }

@@ -12,18 +12,20 @@ public sealed class ProtoStyleTests
         CommonReflection.Descriptor, StudiosReflection.Descriptor, SitesReflection.Descriptor, ResinsReflection.Descriptor,
         LotsReflection.Descriptor, MixesReflection.Descriptor, PiecesReflection.Descriptor, ClimateReflection.Descriptor,
         CureReflection.Descriptor, ForecastsReflection.Descriptor, LearningReflection.Descriptor, RemindersReflection.Descriptor, DefectsReflection.Descriptor,
-        TracesReflection.Descriptor,
+        TracesReflection.Descriptor, AdviceReflection.Descriptor,
     ];
 
     private static readonly string[] Units =
     [
         "_mg", "_mm", "_celsius", "_percent", "_ratio", "_count", "_size", "_kg_per_m3", "_g_per_mol", "_parts_per_100_resin",
+        "_mm_per_s",
     ];
 
-    private static readonly string[] ReadingVerbs = ["Get", "List", "Watch", "Trace", "Print", "Predict"];
+    private static readonly string[] ReadingVerbs = ["Get", "List", "Watch", "Trace", "Print", "Predict", "Plan", "Ask"];
 
-    /// <summary>Dimensionless by an open standard: Shore D after ISO 868.</summary>
-    private static readonly string[] OwnScale = ["shore_d"];
+    /// <summary>Dimensionless by an open standard: Shore D after ISO 868, grits of coated abrasives after ISO 6344 (from memory).</summary>
+    private static readonly string[] OwnScale =
+        ["shore_d", "grit", "helical_head_first_grit", "straight_knives_first_grit", "router_sled_first_grit"];
 
     /// <summary>Where a unit differs from one row to the next, it stands in a field beside the number.</summary>
     private static bool HasUnitBeside(FieldDescriptor field) => field.ContainingType.FindFieldByName("unit") is not null;

@@ -59,7 +59,8 @@ public static class ForecastFactsStore
         return new PourFacts(pour, mix, resin, calibration.Model, calibration.RateLnSd);
     }
 
-    private static BenchStay Stay(StudioSession session, (string Bench, long FromMs) at, long? untilMs, DateTimeOffset now)
+    /// <summary>A stay at a bench, from an instant to another, for good where null.</summary>
+    public static BenchStay Stay(StudioSession session, (string Bench, long FromMs) at, long? untilMs, DateTimeOffset now)
     {
         var bench = SiteStore.GetBench(session, at.Bench);
         var sensors = SiteStore.GetSensorsAt(session, bench);

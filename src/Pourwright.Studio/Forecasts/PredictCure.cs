@@ -51,7 +51,8 @@ public static class PredictCure
         };
     }
 
-    private static PieceCase Case(V1.PredictCureRequest request, ResinCureModel resin) => new()
+    /// <summary>The question to the engine: hours count from the first layer.</summary>
+    public static PieceCase Case(V1.PredictCureRequest request, ResinCureModel resin) => new()
     {
         Layers = [.. request.Layers.Select(layer => new PouredLayer(Hours(layer.PourOffset), layer.DepthMm, layer.TemperatureCelsius, resin))],
         Ambient = [.. request.Room.Select(point => new AmbientPoint(Hours(point.Offset), point.TemperatureCelsius))],

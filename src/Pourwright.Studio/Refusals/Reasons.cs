@@ -107,6 +107,9 @@ public static class Reasons
     /// <summary>FAILED_PRECONDITION. The piece has no pour, so that there is nothing to demold, move or work on. Record the pour first.</summary>
     public const string PieceNotPoured = "PIECE_NOT_POURED";
 
+    /// <summary>FAILED_PRECONDITION. The piece is poured: other layers or another resin come too late for it. Ask of a pour that is only thought of.</summary>
+    public const string PiecePoured = "PIECE_POURED";
+
     /// <summary>FAILED_PRECONDITION. The piece is in its mould and is not sawn, planed or sanded there. Record the demolding first.</summary>
     public const string PieceNotDemolded = "PIECE_NOT_DEMOLDED";
 
@@ -132,6 +135,32 @@ public static class Reasons
 
     /// <summary>Caution. A tool that makes dust, on resin that is not known to be cured. Stop, or protect airways and skin.</summary>
     public const string UncuredDust = "UNCURED_DUST";
+
+    // Advice, as cautions only
+
+    /// <summary>Caution. The room is expected colder than the data sheet allows. Warm it evenly before the pour.</summary>
+    public const string RoomTooCold = "ROOM_TOO_COLD";
+
+    /// <summary>Caution. The planned time of a layer meets its window in less than half of the cases. Touch decides.</summary>
+    public const string WindowUnsure = "WINDOW_UNSURE";
+
+    /// <summary>Caution. Leftovers heat themselves in the pot. Spread them in shallow trays outdoors, watched.</summary>
+    public const string PotLeftovers = "POT_LEFTOVERS";
+
+    /// <summary>Caution. Data sheet and safety data sheet decide where they say less. Read them.</summary>
+    public const string SheetDecides = "SHEET_DECIDES";
+
+    /// <summary>Caution. A room is warmed. Evenly, within the data sheet: no flame, no heat gun.</summary>
+    public const string WarmEvenly = "WARM_EVENLY";
+
+    /// <summary>Caution. A forecast is half of an answer. Test by touch.</summary>
+    public const string TouchDecides = "TOUCH_DECIDES";
+
+    /// <summary>Caution. A machine is used. Trained people only, dust extracted.</summary>
+    public const string MachineWork = "MACHINE_WORK";
+
+    /// <summary>Caution. Rags with oil can set themselves on fire. Flat outdoors, or a closed metal can of water.</summary>
+    public const string OilyRags = "OILY_RAGS";
 
     // Climate
 
