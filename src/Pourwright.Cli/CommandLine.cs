@@ -17,6 +17,7 @@ public static class CommandLine
         ("lot", LotNoun.Register),
         ("container", ContainerNoun.Register),
         ("mix", MixNoun.Register),
+        ("pour", PourNoun.Register),
         ("piece", PieceNoun.Register),
         ("reading", ReadingNoun.Register),
         ("forecast", ForecastNoun.Register),

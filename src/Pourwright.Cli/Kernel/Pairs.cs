@@ -20,4 +20,14 @@ public static class Pairs
         var cut = text.IndexOf('+', Math.Min(1, text.Length));
         return cut < 0 ? (text, TimeSpan.Zero) : (text[..cut], Span.Parse(text[(cut + 1)..]).Length);
     }
+
+    /// <summary>Two lengths: <c>400mmx250mm</c>; the first may leave its unit to the second.</summary>
+    /// <exception cref="FormatException">There are not two, or one is no length.</exception>
+    public static (Depth First, Depth Second) Sizes(string text, string example)
+    {
+        if (text.ToLowerInvariant().Split('x') is not [var first, var second])
+            throw new FormatException($"'{text}' is not LENGTHxLENGTH: write {example}.");
+        var unit = string.Concat(second.Where(char.IsAsciiLetter));
+        return (Depth.Parse(first.Any(char.IsAsciiLetter) ? first : first + unit), Depth.Parse(second));
+    }
 }

@@ -35,6 +35,8 @@ public sealed class Server(CallInvoker calls) : IDisposable
 
     public LearningService.LearningServiceClient Learning => new(calls);
 
+    public AdviceService.AdviceServiceClient Advice => new(calls);
+
     public ReminderService.ReminderServiceClient Reminders => new(calls);
 
     public DefectService.DefectServiceClient Defects => new(calls);

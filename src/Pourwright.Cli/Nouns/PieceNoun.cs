@@ -8,7 +8,7 @@ using Spectre.Console.Rendering;
 
 namespace Pourwright.Cli.Nouns;
 
-/// <summary><c>pourwright piece ...</c>; readiness has a file of its own.</summary>
+/// <summary><c>pourwright piece ...</c>; readiness, what-if and the second day have files of their own.</summary>
 public static class PieceNoun
 {
     public static void Register(Noun noun)
@@ -25,6 +25,11 @@ public static class PieceNoun
         noun.Verb<Step>("step", "Records what was done", StepAsync, "piece", "step", "piece-7", "demold", "--by", "Ana");
         noun.Verb<ReadyVerb.Settings>("ready", "How ready one piece is, or every poured piece in the house", ReadyVerb.RunAsync,
             "piece", "ready", "--watch");
+        noun.Verb<WhatIfVerb.OfPiece>("what-if", "What a change would do to it: warmth, or another session", WhatIfVerb.AskOfPieceAsync,
+            "piece", "what-if", "piece-7", "--hold", "24C", "--from", "tomorrow 18:00");
+        noun.Verb<SecondDayVerb.Settings>("second-day", "Planer passes, grits and coats, as far as it is ready for them", SecondDayVerb.RunAsync,
+            "piece", "second-day", "piece-7", "--target", "36mm", "--thickness", "40mm", "--length", "400mm", "--width", "250mm",
+            "--cutter", "helical-head");
         noun.Verb<Trace>("trace", "What went into a piece, and which others share it", TraceAsync,
             "piece", "trace", "piece-7", "--pdf", "piece-7.pdf");
     }
