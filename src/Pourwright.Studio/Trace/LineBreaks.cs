@@ -33,6 +33,9 @@ public static class LineBreaks
             var fitting = Enumerable.Range(1, word.Length - 1).Last(count => count == 1 || measure(word[..count]) <= width);
             var hyphen = word.LastIndexOf('-', fitting - 1);
             var length = hyphen > 0 ? hyphen + 1 : fitting;
+            // Half of a surrogate pair is no character.
+            if (char.IsHighSurrogate(word[length - 1])) length += length > 1 ? -1 : 1;
+            if (length == word.Length) break;
             yield return word[..length];
             word = word[length..];
         }

@@ -11,6 +11,8 @@ public sealed class LineBreaksTests
     [InlineData("unbreakable", 4, new[] { "unbr", "eaka", "ble" })]
     [InlineData("river-table-morning", 13, new[] { "river-table-", "morning" })]
     [InlineData("-unbreakable", 4, new[] { "-unb", "reak", "able" })]
+    [InlineData("🪵🪵🪵", 3, new[] { "🪵", "🪵", "🪵" })]
+    [InlineData("🪵", 1, new[] { "🪵" })]
     [InlineData("", 4, new[] { "" })]
     public void Wrap_ByCharacters_BreaksBetweenWordsAndCutsWhatIsTooLong(string text, double width, string[] lines) =>
         Assert.Equal(lines, LineBreaks.Wrap(text, width, part => part.Length));
