@@ -17,11 +17,11 @@ public sealed class ProtoStyleTests
 
     private static readonly string[] Units =
     [
-        "_mg", "_mm", "_celsius", "_percent", "_ratio", "_count", "_size", "_kg_per_m3", "_g_per_mol", "_parts_per_100_resin",
+        "_mg", "_mm", "_px", "_celsius", "_percent", "_ratio", "_count", "_size", "_kg_per_m3", "_g_per_mol", "_parts_per_100_resin",
         "_mm_per_s",
     ];
 
-    private static readonly string[] ReadingVerbs = ["Get", "List", "Watch", "Trace", "Print", "Predict", "Plan", "Ask"];
+    private static readonly string[] ReadingVerbs = ["Get", "List", "Watch", "Trace", "Print", "Draw", "Predict", "Plan", "Ask"];
 
     /// <summary>Dimensionless by an open standard: Shore D after ISO 868, grits of coated abrasives after ISO 6344 (from memory).</summary>
     private static readonly string[] OwnScale =

@@ -104,7 +104,7 @@ public static class Reasons
     /// <summary>FAILED_PRECONDITION. The piece was given up: no more pours and steps. Begin another piece.</summary>
     public const string PieceScrapped = "PIECE_SCRAPPED";
 
-    /// <summary>FAILED_PRECONDITION. The piece has no pour, so that there is nothing to demold, move or work on. Record the pour first.</summary>
+    /// <summary>FAILED_PRECONDITION. The piece has no pour, so that there is nothing to demold, move, work on or draw. Record the pour first.</summary>
     public const string PieceNotPoured = "PIECE_NOT_POURED";
 
     /// <summary>FAILED_PRECONDITION. The piece is poured: other layers or another resin come too late for it. Ask of a pour that is only thought of.</summary>

@@ -86,41 +86,6 @@ public sealed class PdfSheet : IDisposable
         Skip(height);
     }
 
-    /// <summary>Draws a sample of a chart's key in a box of 14 by 7; the pen stays.</summary>
-    public void Sample(ChartSample sample, string colour, double x, double dy)
-    {
-        var (left, top, middle) = (Margin + x, Y + dy, Y + dy + 3.5);
-        var (line, thin) = (new XPen(OnPaper(colour), 1.3), new XPen(OnPaper(colour), 0.9));
-        switch (sample)
-        {
-            case ChartSample.Line:
-                _graphics.DrawLine(line, left, middle, left + 14, middle);
-                break;
-            case ChartSample.Dots:
-                _graphics.DrawLine(new XPen(OnPaper(colour), 0.9) { DashStyle = XDashStyle.Dot }, left, middle, left + 14, middle);
-                break;
-            case ChartSample.Stripes:
-                foreach (var offset in (ReadOnlySpan<double>)[0, 3, 6, 9]) _graphics.DrawLine(line, left + offset, top + 7, left + offset + 4, top);
-                break;
-            case ChartSample.Band:
-                Fill(AccentTint, x, dy + 1, 14, 5);
-                _graphics.DrawLine(line, left + 14, top, left + 14, top + 7);
-                break;
-            case ChartSample.Circle:
-                _graphics.DrawEllipse(thin, left + 4, top + 0.5, 6, 6);
-                break;
-            case ChartSample.Triangle:
-                _graphics.DrawPolygon(thin, [new(left + 7, top), new(left + 10.5, top + 6.5), new(left + 3.5, top + 6.5)]);
-                break;
-            case ChartSample.Diamond:
-                _graphics.DrawPolygon(thin, [new(left + 7, top), new(left + 10.5, middle), new(left + 7, top + 7), new(left + 3.5, middle)]);
-                break;
-            case ChartSample.Square:
-                _graphics.DrawRectangle(new XSolidBrush(OnPaper(colour)), left + 4, top + 0.5, 6, 6);
-                break;
-        }
-    }
-
     /// <summary>Lines that fit a width.</summary>
     public IReadOnlyList<string> Wrap(string text, PdfPen pen, double width) => LineBreaks.Wrap(text, width, part => Measure(part, pen));
 

@@ -26,6 +26,9 @@ public sealed record PieceFacts
 
     public Forecast? LastForecast { get; init; }
 
+    /// <summary>The last forecast knows the newest pour.</summary>
+    public bool ForecastStands { get; init; } = true;
+
     /// <summary>Where it stood while it cured.</summary>
     public IReadOnlyList<CureStay> Stays { get; init; } = [];
 

@@ -14,7 +14,9 @@ public static class TraceColours
     public const string Alarm = "#A8281E";
     public const string AlarmTint = "#FBEDEB";
     public const string Room = "#2F6FAF";
+    public const string Base = "#7A3B10";
     public const string Middle = "#C25B12";
+    public const string Top = "#A8761B";
     public const string Paper = "#FFFFFF";
 
     public static XColor OnPaper(string colour) => XColor.FromArgb(Convert.ToInt32(colour[1..], 16) | unchecked((int)0xFF000000));

@@ -22,6 +22,10 @@ public sealed class TraceFonts : IFontResolver, ScottPlot.IFontResolver
     /// <summary>Makes the family known to page and chart. Once in a process is enough; more often is harmless.</summary>
     public static void Use() => _ = Registered.Value;
 
+    /// <summary>The family at a size, for a canvas.</summary>
+    public static SKFont Font(float sizePt, bool bold = false) =>
+        new((bold ? BoldTypeface : RegularTypeface).Value, sizePt) { Subpixel = true, Hinting = SKFontHinting.None };
+
     /// <inheritdoc/>
     public FontResolverInfo ResolveTypeface(string familyName, bool bold, bool italic) => new(bold ? Bold : Regular);
 

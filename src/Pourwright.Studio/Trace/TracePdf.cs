@@ -63,7 +63,7 @@ public static class TracePdf
     {
         GridBlock grid => TitlesHeight(sheet, grid, Widths(sheet, grid)) + RowHeight(sheet, grid, Widths(sheet, grid), 0),
         AncestryBlock ancestry when PdfAncestry.Height(sheet, ancestry.Piece) is var height && height <= TallestTree => height,
-        CourseBlock course => CourseHeight(course.Course),
+        CourseBlock course => CureChart.HeightPt(course.Course),
         _ => 3 * PdfPen.Body.LineHeight,
     };
 
@@ -175,34 +175,9 @@ public static class TracePdf
 
     private static void Course(PdfSheet sheet, CureCourse course)
     {
-        sheet.Need(CourseHeight(course));
-        Keys(sheet, CureChart.TemperatureKeys(course));
-        sheet.Picture(CureChart.Temperatures(course), CureChart.TemperatureHeightPt);
-        if (HasConversion(course))
-        {
-            Keys(sheet, CureChart.ConversionKeys(course));
-            sheet.Picture(CureChart.Conversion(course), CureChart.ConversionHeightPt);
-        }
+        sheet.Need(CureChart.HeightPt(course));
+        sheet.Picture(CureChart.Print(course), CureChart.HeightPt(course));
         sheet.Skip(6);
-    }
-
-    private static bool HasConversion(CureCourse course) => CureChart.ConversionKeys(course).Count > 0;
-
-    private static double CourseHeight(CureCourse course) =>
-        CureChart.TemperatureHeightPt + KeyHeight + (HasConversion(course) ? CureChart.ConversionHeightPt + KeyHeight : 0);
-
-    private static double KeyHeight => 15;
-
-    private static void Keys(PdfSheet sheet, IReadOnlyList<ChartKey> keys)
-    {
-        var x = 0.0;
-        foreach (var key in keys)
-        {
-            sheet.Sample(key.Sample, key.Colour, x, 4);
-            sheet.Write(key.Text, PdfPen.Small, x + 18, 2.5);
-            x += 18 + sheet.Measure(key.Text, PdfPen.Small) + 12;
-        }
-        sheet.Skip(KeyHeight);
     }
 
     private static void Line(PdfSheet sheet, string text, PdfPen pen, double x = 0)

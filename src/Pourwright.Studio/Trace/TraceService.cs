@@ -43,6 +43,21 @@ public sealed class TraceService(StudioReads reads, TimeProvider clock) : V1.Tra
         });
     }
 
+    public override Task<HttpBody> DrawCure(DrawCureRequest request, ServerCallContext context)
+    {
+        new FieldChecks()
+            .Name("name", request.Name, ResourceKind.Piece)
+            .Require(Enum.IsDefined(request.Format), "format", "must be FORMAT_SVG or FORMAT_PNG.", $"{request.Format}")
+            .Require(request.WidthPx is 0 or (>= 400 and <= 4000), "width_px", "must be 400 to 4000; 0 means 1000.", $"{request.WidthPx}")
+            .ThrowIfAny();
+        var now = clock.GetUtcNow();
+        var picture = Trace.DrawCure.Decide(reads.Read(session => TraceStore.LoadPiece(session, request.Name, now)));
+        var widthPx = request.WidthPx == 0 ? 1000 : request.WidthPx;
+        return Task.FromResult(request.Format == DrawCureRequest.Types.Format.Png
+            ? Body("image/png", ByteString.CopyFrom(picture.Png(widthPx)))
+            : Body("image/svg+xml", ByteString.CopyFrom(picture.Svg(widthPx))));
+    }
+
     private (IMessage Message, Func<TraceReport> Report) ReportPiece(string name)
     {
         var now = clock.GetUtcNow();

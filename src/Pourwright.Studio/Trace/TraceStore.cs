@@ -33,6 +33,7 @@ public static class TraceStore
             Steps = steps,
             FirstForecast = ForecastStore.First(session, name)?.ToProto(withCourse: false),
             LastForecast = ForecastStore.Latest(session, name)?.ToProto(withCourse: true),
+            ForecastStands = ForecastStore.StandingGates(session, name) is not null,
             Stays = stays,
             CureReadings = Along(session, stays),
             MinCureTemperatureCelsius = PieceStore.GetResinSystems(session, name)

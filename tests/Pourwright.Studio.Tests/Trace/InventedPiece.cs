@@ -183,7 +183,9 @@ public static class InventedPiece
     private static CureSample Sample(double hours) => new()
     {
         Offset = Duration.FromTimeSpan(TimeSpan.FromHours(hours)),
+        BaseTemperatureCelsius = 19 + 17 * Math.Exp(-Math.Pow((hours - 9) / 5.5, 2)),
         MiddleTemperatureCelsius = 19 + 22 * Math.Exp(-Math.Pow((hours - 9) / 5.5, 2)),
+        TopTemperatureCelsius = 19 + 14 * Math.Exp(-Math.Pow((hours - 9) / 5.5, 2)),
         LeastConversionRatio = 0.95 / (1 + Math.Exp(-(hours - 16) / 6)),
     };
 }

@@ -83,7 +83,7 @@ public sealed class TracePrintTests
     public void Chart_WhereNothingWasRecorded_DrawsNoRoom()
     {
         var course = CureCourse.Of(InventedPiece.Facts())!;
-        using var picture = SKBitmap.Decode(CureChart.Temperatures(course));
+        using var picture = SKBitmap.Decode(CureChart.Print(course));
 
         // Recorded up to 14.83 h and from 20.17 h on; half an hour of margin for the width of the line.
         Assert.Equal(0, RoomPixels(picture, course, 15.3, 19.7));
@@ -94,7 +94,7 @@ public sealed class TracePrintTests
     [Fact]
     public void Chart_Width_IsTheTextWidthAt300DotsPerInch()
     {
-        using var picture = SKBitmap.Decode(CureChart.Temperatures(CureCourse.Of(InventedPiece.Facts())!));
+        using var picture = SKBitmap.Decode(CureChart.Print(CureCourse.Of(InventedPiece.Facts())!));
 
         // 493 points · 300/72 = 2054 dots.
         Assert.Equal(2054, picture.Width);

@@ -1,9 +1,12 @@
+using System.Globalization;
+using System.Xml.Linq;
 using Google.Protobuf;
 using Google.Protobuf.WellKnownTypes;
 using Grpc.Core;
 using PdfSharp.Pdf.IO;
 using Pourwright.Testing;
 using Pourwright.V1;
+using SkiaSharp;
 using static Pourwright.Studio.Tests.Trace.TwoSites;
 using Format = Pourwright.V1.PrintTraceRequest.Types.Format;
 
@@ -183,6 +186,70 @@ public sealed class TraceServiceTests(TwoSites story) : IClassFixture<TwoSites>
         var refusal = await Assert.ThrowsAsync<RpcException>(() => PrintAsync(name, Format.Text));
 
         Assert.Equal((code, reason), (refusal.StatusCode, refusal.Reason()));
+    }
+
+    [Fact]
+    public async Task DrawCure_Svg_NamesThePieceItsGatesAndTheirSafeTimes()
+    {
+        var body = await _traces.DrawCureAsync(new() { Name = One });
+        var texts = XDocument.Parse(body.Data.ToStringUtf8()).Descendants().Where(element => element.Name.LocalName == "text").Select(text => text.Value).ToList();
+        var forecast = (await TraceAsync(One)).Forecast;
+
+        Assert.Equal("image/svg+xml", body.ContentType);
+        Assert.Contains("Piece 1 · one", texts);
+        Assert.Contains(texts, text => text.StartsWith($"Forecast {forecast.Name.Split('/')[^1]} of ", StringComparison.Ordinal));
+        foreach (var (gate, word) in new[] { (Gate.Gel, "gel"), (Gate.Demold, "demold"), (Gate.Handle, "handle"), (Gate.Sand, "sand") })
+        {
+            // Lisbon is on UTC in winter.
+            var safe = forecast.Gates.Single(each => each.Gate == gate).SafeTime?.ToDateTime().ToString("d MMM HH:mm", CultureInfo.InvariantCulture);
+            Assert.Contains(safe is null ? $"{word}: no safe time without warmth" : $"{word}: safe {safe}", texts);
+        }
+    }
+
+    [Fact]
+    public async Task DrawCure_Png_HasTheAskedWidth()
+    {
+        var body = await _traces.DrawCureAsync(new() { Name = One, Format = DrawCureRequest.Types.Format.Png, WidthPx = 640 });
+        using var picture = SKBitmap.Decode(body.Data.ToByteArray());
+
+        Assert.Equal("image/png", body.ContentType);
+        Assert.Equal(640, picture.Width);
+    }
+
+    [Fact]
+    public async Task DrawCure_OverHttp_IsThePictureItself()
+    {
+        using var http = new HttpClient { BaseAddress = story.Harness.HttpAddress };
+
+        using var response = await http.GetAsync(new Uri($"/v1/{One}:draw?width_px=800", UriKind.Relative));
+
+        Assert.Equal("image/svg+xml", response.Content.Headers.ContentType?.MediaType);
+        Assert.Equal("800", XDocument.Parse(await response.Content.ReadAsStringAsync()).Root!.Attribute("width")!.Value);
+    }
+
+    [Theory]
+    [InlineData("studios/alder/pieces/nobody", 0, 0, StatusCode.NotFound, "PIECE_NOT_FOUND")]
+    [InlineData(New, 0, 0, StatusCode.InvalidArgument, "FIELD_INVALID")]
+    [InlineData(One, 3, 0, StatusCode.InvalidArgument, "FIELD_INVALID")]
+    [InlineData(One, 0, 399, StatusCode.InvalidArgument, "FIELD_INVALID")]
+    [InlineData(One, 0, 4001, StatusCode.InvalidArgument, "FIELD_INVALID")]
+    public async Task DrawCure_OfNothingOrOutOfItsLimits_IsRefused(string name, int format, int widthPx, StatusCode code, string reason)
+    {
+        var refusal = await Assert.ThrowsAsync<RpcException>(async () =>
+            await _traces.DrawCureAsync(new() { Name = name, Format = (DrawCureRequest.Types.Format)format, WidthPx = widthPx }));
+
+        Assert.Equal((code, reason), (refusal.StatusCode, refusal.Reason()));
+    }
+
+    [Fact]
+    public async Task DrawCure_BeforeTheFirstPour_IsRefused()
+    {
+        var piece = await new V1.PieceService.PieceServiceClient(story.Harness.Channel).CreatePieceAsync(
+            new() { Parent = SampleStudio.Name, PieceId = "empty", Piece = new() { Site = SampleStudio.North, Label = "0" } });
+
+        var refusal = await Assert.ThrowsAsync<RpcException>(async () => await _traces.DrawCureAsync(new() { Name = piece.Name }));
+
+        Assert.Equal((StatusCode.FailedPrecondition, "PIECE_NOT_POURED"), (refusal.StatusCode, refusal.Reason()));
     }
 
     private async Task<PieceTrace> TraceAsync(string piece) => await _traces.TracePieceAsync(new() { Name = piece });
