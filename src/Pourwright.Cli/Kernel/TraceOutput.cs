@@ -2,7 +2,7 @@ using Pourwright.V1;
 
 namespace Pourwright.Cli.Kernel;
 
-/// <summary>Prints a trace as text or into a PDF file.</summary>
+/// <summary>Prints a trace as text or into a PDF file, and a cure into a picture file.</summary>
 public static class TraceOutput
 {
     public static async Task PrintAsync(Desk desk, string name, string? pdfPath)
@@ -15,9 +15,22 @@ public static class TraceOutput
             await SaveAsync(desk, page.Data.Memory, pdfPath);
     }
 
-    private static async Task SaveAsync(Desk desk, ReadOnlyMemory<byte> pdf, string path)
+    /// <exception cref="UsageException">The file's ending names no kind of picture.</exception>
+    public static async Task DrawAsync(Desk desk, string name, string path, int widthPx)
     {
-        await File.WriteAllBytesAsync(path, pdf, desk.Stop);
-        desk.Output.Say($"Wrote {path} ({pdf.Length / 1024 + 1} KiB).");
+        var format = Path.GetExtension(path).ToLowerInvariant() switch
+        {
+            ".svg" => DrawCureRequest.Types.Format.Svg,
+            ".png" => DrawCureRequest.Types.Format.Png,
+            _ => throw new UsageException($"'{path}' names no kind of picture: let the file end in .svg or .png."),
+        };
+        var picture = await desk.Server.Traces.DrawCureAsync(new() { Name = name, Format = format, WidthPx = widthPx }, desk.Call);
+        await SaveAsync(desk, picture.Data.Memory, path);
+    }
+
+    private static async Task SaveAsync(Desk desk, ReadOnlyMemory<byte> file, string path)
+    {
+        await File.WriteAllBytesAsync(path, file, desk.Stop);
+        desk.Output.Say($"Wrote {path} ({file.Length / 1024 + 1} KiB).");
     }
 }

@@ -32,6 +32,8 @@ public static class PieceNoun
             "--cutter", "helical-head");
         noun.Verb<Trace>("trace", "What went into a piece, and which others share it", TraceAsync,
             "piece", "trace", "piece-7", "--pdf", "piece-7.pdf");
+        noun.Verb<Picture>("picture", "Draws the cure: temperatures, conversion, gates, the next layer, what people felt", PictureAsync,
+            "piece", "picture", "piece-7", "--to", "piece-7.svg");
     }
 
     public static IRenderable Card(Piece piece, SiteClock clock) => Sheets.Card($"Piece {ResourceNames.Brief(piece.Name)}, label {piece.Label}",
@@ -239,6 +241,8 @@ public static class PieceNoun
             await TraceOutput.PrintAsync(desk, name, s.Pdf);
     }
 
+    private static Task PictureAsync(Desk desk, Picture s) => TraceOutput.DrawAsync(desk, desk.Names.Piece(s.Id), s.To, s.WidthPx);
+
     private sealed class Create : WriteSettings
     {
         [CommandArgument(0, "[piece]")]
@@ -295,6 +299,17 @@ public static class PieceNoun
         [CommandOption("--pdf <FILE>")]
         [Description("Write the trace into a PDF file")]
         public string? Pdf { get; init; }
+    }
+
+    private sealed class Picture : One
+    {
+        [CommandOption("--to <FILE>", true)]
+        [Description("The file; its ending says which kind: .svg or .png")]
+        public required string To { get; init; }
+
+        [CommandOption("--width <PIXELS>")]
+        [Description("400 to 4000; 1000 unless told")]
+        public int WidthPx { get; init; }
     }
 
     private sealed class Pour : PersonSettings

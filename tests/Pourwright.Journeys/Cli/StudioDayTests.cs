@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using System.Text.Json;
+using System.Xml.Linq;
 using Pourwright.Cli.Kernel;
 using Pourwright.Testing;
 
@@ -214,6 +215,27 @@ public sealed class StudioDayTests : IAsyncLifetime
         Assert.Equal("%PDF", Encoding.ASCII.GetString(File.ReadAllBytes(pdf)[..4]));
         var json = JsonDocument.Parse(await _shell.DoAsync("piece trace piece-7 --json")).RootElement;
         Assert.Equal("studios/alder/lots/lot-a1", json.GetProperty("pours")[0].GetProperty("draws")[0].GetProperty("lots")[0].GetProperty("name").GetString());
+    }
+
+    [Fact]
+    public async Task Picture_OfAPiece_IsOfTheKindThatItsFileEndsIn()
+    {
+        await TypeAsync("""
+            mix record mix-1 -r deep -d can-a1=1kg -d can-b1=420g --by Ana
+            piece create piece-7 -l 7
+            piece pour piece-7 mix-1 all 20mm --bench north/shelf --by Ana
+            """);
+        await _node.SettleAsync();
+        var (svg, png) = (Path.Combine(_node.Folder, "piece-7.svg"), Path.Combine(_node.Folder, "piece-7.PNG"));
+
+        Assert.Contains("piece-7.svg", await _shell.DoAsync($"piece picture piece-7 --to {svg} --width 800"), StringComparison.Ordinal);
+        await _shell.DoAsync($"piece picture piece-7 --to {png}");
+        Assert.Equal("800", XDocument.Load(svg).Root!.Attribute("width")!.Value);
+        Assert.Equal("PNG", Encoding.ASCII.GetString(File.ReadAllBytes(png)[1..4]));
+
+        var (code, _, error) = await _shell.RunAsync("piece picture piece-7 --to piece-7.gif");
+        Assert.Equal(ExitCodes.Usage, code);
+        Assert.Contains(".svg or .png", error, StringComparison.Ordinal);
     }
 
     [Fact]
