@@ -65,10 +65,10 @@ public static class ForecastNoun
     public static IRenderable Why(string reason, LayerWindow? window, IEnumerable<Advice> advice, SiteClock clock, string site) => Sheets.Stack(
     [
         reason.Length > 0 ? new Cell(reason).Render() : null,
-        window is null ? null : new Cell(window.BestTime is null
-            ? "Next layer: no time suits; let it harden, sand, pour on the key."
-            : $"Next layer without sanding: from {clock.At(window.OpensSafeTime, site)} to {clock.At(window.ClosesEarliestTime, site)}, best "
-                + $"{clock.At(window.BestTime, site)} ({100 * window.BestShareRatio:0} of 100 cases); gelled and still tacky by touch decides.").Render(),
+        window is null ? null : new Cell(window.BestTime is null || window.BestShareRatio < 0.5
+            ? NoWindow
+            : $"Next layer without sanding: best {clock.At(window.BestTime, site)} ({100 * window.BestShareRatio:0} of 100 cases), usually from "
+                + $"{clock.At(window.OpensLikelyTime, site)} to {clock.At(window.ClosesLikelyTime, site)}; gelled and still tacky by touch decides.").Render(),
         .. Advised(advice),
     ]);
 
@@ -139,11 +139,14 @@ public static class ForecastNoun
         return course.Where((_, index) => index % step == 0);
     }
 
+    private const string NoWindow =
+        "Next layer: no time suits half of the cases. Go by touch, gelled and still tacky, or let it harden, sand, pour on the key.";
+
     private static IEnumerable<IRenderable> Advised(IEnumerable<Advice> advice) =>
         advice.Select(one => new Cell($"ADVICE: {one.Text}", Tone.Strong).Render());
 
-    private static Spectre.Console.Text? Window(LayerWindowPrediction? window) => window is null ? null : new Cell(window.Best is null
-        ? "Next layer: no time suits; let it harden, sand, pour on the key."
+    private static Spectre.Console.Text? Window(LayerWindowPrediction? window) => window is null ? null : new Cell(window.Best is null || window.BestShareRatio < 0.5
+        ? NoWindow
         : $"Next layer without sanding: best after {After(window.Best)} ({100 * window.BestShareRatio:0} of 100 cases); gelled and still tacky by "
             + "touch decides.").Render();
 

@@ -155,6 +155,7 @@ public sealed class DemoStory(DemoStudio studio, DemoClock clock, QuietWorker wo
             var instructor = number <= 5 ? "Imke" : "Joss";
             await studio.TouchAsync(number, Check.Types.Touch.Firm, instructor);
             await studio.StepAsync(number, Step.Types.Kind.Demold, instructor);
+            await worker.SettleAsync();
             Say($"{Clock()} {instructor} tries piece {number} at its thinnest edge: firm. Out of the mould.");
         }
     }
@@ -163,6 +164,7 @@ public sealed class DemoStory(DemoStudio studio, DemoClock clock, QuietWorker wo
     {
         Head("Thursday 22 October, 18:00. The makers come back.");
         await PassToAsync(new(2026, 10, 22, 18, 0, 0));
+        await TellLearnedAsync();
         await TellForecastsAsync();
         for (var number = 1; number <= Makers.Length; number++)
         {
@@ -173,9 +175,16 @@ public sealed class DemoStory(DemoStudio studio, DemoClock clock, QuietWorker wo
                 TellCautions(number, await studio.StepAsync(number, kind, instructor));
                 clock.JumpTo(clock.GetUtcNow().AddMinutes(5));
             }
+            await worker.SettleAsync();
         }
-        await worker.SettleAsync();
         Say("Sawn, planed, sanded, oiled and taken home. Oily rags lie flat outdoors or in a closed metal can; the safety data sheet and local code decide.");
+    }
+
+    private async Task TellLearnedAsync()
+    {
+        var learned = await studio.Learning.GetResinLearningAsync(new() { Name = $"{DemoStudio.System}/learning" });
+        Say(string.Create(CultureInfo.InvariantCulture,
+            $"Their {learned.ObservationCount} touches have taught: this resin cures at {100 * learned.Rate.LikelyRatio:0} % of the rate of its data sheet ({100 * learned.Rate.LowRatio:0} to {100 * learned.Rate.HighRatio:0} %)."));
     }
 
     private async Task PieceComesBackAsync()

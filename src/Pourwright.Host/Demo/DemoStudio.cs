@@ -19,6 +19,7 @@ public sealed class DemoStudio(GrpcChannel channel)
     public ClimateService.ClimateServiceClient Climate { get; } = new(channel);
     public CureService.CureServiceClient Cure { get; } = new(channel);
     public ForecastService.ForecastServiceClient Forecasts { get; } = new(channel);
+    public LearningService.LearningServiceClient Learning { get; } = new(channel);
     public ReminderService.ReminderServiceClient Reminders { get; } = new(channel);
     public DefectService.DefectServiceClient Defects { get; } = new(channel);
     public TraceService.TraceServiceClient Traces { get; } = new(channel);

@@ -182,8 +182,8 @@ public sealed class PieceReport
         var window = forecast.NextLayer switch
         {
             null => "",
-            { BestTime: null } => "A further layer had no time that suits: harden, sand, then pour.",
-            var w => $"A further layer without sanding: {Time(w.OpensSafeTime)} to {Time(w.ClosesEarliestTime)}, best {Time(w.BestTime)}.",
+            { BestShareRatio: < 0.5 } => "A further layer had no time that suits half of the cases: harden, sand, then pour.",
+            var w => $"A further layer without sanding: best {Time(w.BestTime)}, usually {Time(w.OpensLikelyTime)} to {Time(w.ClosesLikelyTime)}.",
         };
         return new($"Also by the last forecast: first gel {Of(Gate.FirstGel)}; second coat {Of(Gate.Recoat)}; hand-over "
             + $"{Of(Gate.HandOver)}; as hard as the room makes it {Of(Gate.FullCure)}. {window}".TrimEnd());

@@ -168,7 +168,7 @@ public static class InventedPiece
         },
         NextLayer = new()
         {
-            OpensSafeTime = At(gel + 6), ClosesEarliestTime = At(gel + 13), BestTime = At(gel + 9), BestShareRatio = 0.93,
+            OpensLikelyTime = At(gel + 5), ClosesLikelyTime = At(gel + 15), OpensSafeTime = At(gel + 6), ClosesEarliestTime = At(gel + 13), BestTime = At(gel + 9), BestShareRatio = 0.93,
         },
         Reason = revision == 1
             ? "First forecast, after the pour of 40 mm."
