@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using Pourwright.Cure.Ladder;
 using Pourwright.Cure.Readiness;
 
 namespace Pourwright.Benchmarks;
@@ -61,7 +62,7 @@ internal static class CureBenchmark
     {
         using var process = Process.GetCurrentProcess();
         var (started, processor) = (Stopwatch.GetTimestamp(), process.TotalProcessorTime);
-        Parallel.For(0, pieces, number => PieceForecaster.Forecast(Piece(number, pieces), spread));
+        Parallel.For(0, pieces, number => LadderForecaster.Forecast(Piece(number, pieces), spread));
         process.Refresh();
         return (Stopwatch.GetElapsedTime(started).TotalSeconds, (process.TotalProcessorTime - processor).TotalSeconds);
     }

@@ -57,6 +57,15 @@ public sealed record PieceLadder(
     /// <summary>The likely run, sampled; empty where only before and after of a change were asked for.</summary>
     public IReadOnlyList<CureSample> LikelyCourse { get; init; } = [];
 
+    /// <summary>When the last point has gelled.</summary>
+    public GateTimes Gel => this[LadderGate.Gel].Times;
+
+    /// <summary>When it leaves its mould.</summary>
+    public GateTimes Demold => this[LadderGate.Demold].Times;
+
+    /// <summary>When it goes over saw and planer.</summary>
+    public GateTimes Handle => this[LadderGate.Handle].Times;
+
     /// <summary>One rung.</summary>
     public Rung this[LadderGate gate] => Rungs[gate];
 }

@@ -1,3 +1,4 @@
+using Pourwright.Cure.Ladder;
 using Pourwright.Cure.Readiness;
 
 namespace Pourwright.Cure.Learning;
@@ -10,7 +11,7 @@ public sealed record AmbientScenario(double Weight, IReadOnlyList<AmbientPoint> 
 /// <summary>A piece of one resin and one lot, where it stands, and what is newly seen of it.</summary>
 /// <remarks>
 /// A piece of several lots goes under the one that decides its gates. A piece of several resins is refused: a belief is of one,
-/// and <see cref="PieceForecaster"/> forecasts it without learning.
+/// and <see cref="LadderForecaster"/> forecasts it without learning.
 /// </remarks>
 public sealed record ObservedPiece
 {

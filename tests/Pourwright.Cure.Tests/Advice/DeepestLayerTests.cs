@@ -1,5 +1,6 @@
 using CsCheck;
 using Pourwright.Cure.Advice;
+using Pourwright.Cure.Ladder;
 using Pourwright.Cure.Readiness;
 using Pourwright.Cure.Tests.Readiness;
 
@@ -88,5 +89,5 @@ public class DeepestLayerTests
     }
 
     private static PeakForecast Peak(double depthMm, double celsius) =>
-        PieceForecaster.Forecast(Pieces.Deep(depthMm, celsius) with { HorizonHours = 96 }).Peak;
+        LadderForecaster.Forecast(Pieces.Deep(depthMm, celsius) with { HorizonHours = 96 }).Peak;
 }

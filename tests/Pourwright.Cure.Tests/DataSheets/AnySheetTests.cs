@@ -1,5 +1,6 @@
 using CsCheck;
 using Pourwright.Cure.DataSheets;
+using Pourwright.Cure.Ladder;
 using Pourwright.Cure.Readiness;
 using Pourwright.Cure.Tests.Readiness;
 
@@ -67,7 +68,7 @@ public class AnySheetTests
             Assert.All(once.Figures, f => Assert.True(double.IsFinite(f.Residual + f.Misfit) && f.Modelled > 0));
             Assert.All(once.Parameters, p => Assert.InRange(p.StillPrior, 0.01, 1 + 1e-9));
             Assert.All(once.Parameters, p => Assert.True(double.IsFinite(p.Fitted)));
-            var forecast = PieceForecaster.Forecast(Pieces.Of(once.Model, 10, 20), new() { Draws = 8 });
+            var forecast = LadderForecaster.Forecast(Pieces.Of(once.Model, 10, 20), new CureSpread { Draws = 8 });
             Assert.Equal(once.Model.Revision, forecast.ModelRevision);
         }, iter: Runs);
     }

@@ -1,5 +1,6 @@
 using Pourwright.Cure.DataSheets;
 using Pourwright.Cure.Kinetics;
+using Pourwright.Cure.Ladder;
 using Pourwright.Cure.Readiness;
 using Pourwright.Cure.Tests.Readiness;
 
@@ -74,6 +75,6 @@ internal static class Sheets
             * conversion / Intervals / 3 / 3600;
     }
 
-    private static PieceForecast Forecast(ResinCureModel resin, double depthMm, double celsius) => PieceForecaster.Forecast(
+    private static PieceLadder Forecast(ResinCureModel resin, double depthMm, double celsius) => LadderForecaster.Forecast(
         Pieces.Of(resin, depthMm, celsius) with { BoardThicknessMm = 0 }, Pieces.NoSpread);
 }

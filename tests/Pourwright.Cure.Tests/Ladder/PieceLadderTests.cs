@@ -72,7 +72,7 @@ public class PieceLadderTests
     [Fact]
     public void Ladder_OfAPiece_AgreesWithItsForecast()
     {
-        var (ladder, forecast) = (LadderForecaster.Forecast(Pieces.Deep(30)), PieceForecaster.Forecast(Pieces.Deep(30)));
+        var (ladder, forecast) = (LadderForecaster.Forecast(Pieces.Deep(30)), LadderForecaster.Forecast(Pieces.Deep(30)));
         Assert.Equal(forecast.Gel.SafeHours!.Value, ladder[LadderGate.Gel].Times.SafeHours!.Value, 1e-9);
         Assert.Equal(forecast.Demold.SafeHours!.Value, ladder[LadderGate.Demold].Times.SafeHours!.Value, 1e-9);
         Assert.Equal(forecast.Handle.SafeHours!.Value, ladder[LadderGate.Handle].Times.SafeHours!.Value, 1e-9);

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Pourwright.Cure.Learning;
+using Pourwright.Cure.Ladder;
 using Pourwright.Cure.Readiness;
 using Pourwright.Cure.Tests.Readiness;
 
@@ -32,7 +33,7 @@ public class ResinBeliefTests
     public void Forecast_BeforeAnyObservation_IsThatOfItsSpreads()
     {
         var learned = Before.Given(Piece()).Forecast;
-        var plain = PieceForecaster.Forecast(Piece().Piece, CureSpread.Default with { RateLnSd = Math.Sqrt(0.07), Draws = 1000 });
+        var plain = LadderForecaster.Forecast(Piece().Piece, CureSpread.Default with { RateLnSd = Math.Sqrt(0.07), Draws = 1000 });
         foreach (var (one, other) in new[] { (learned.Gel, plain.Gel), (learned.Demold, plain.Demold) })
         {
             var width = other.SafeHours!.Value - other.EarliestHours!.Value;

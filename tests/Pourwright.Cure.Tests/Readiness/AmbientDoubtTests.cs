@@ -14,16 +14,16 @@ public class AmbientDoubtTests
     [Fact]
     public void Doubt_OfTwo_IsTwiceTheSpread()
     {
-        var doubled = PieceForecaster.Forecast(Room(new AmbientPoint(0, 20, 2)), AirAlone);
-        var wide = PieceForecaster.Forecast(Room(new AmbientPoint(0, 20)), AirAlone with { AmbientOffsetSdKelvin = 2 });
+        var doubled = LadderForecaster.Forecast(Room(new AmbientPoint(0, 20, 2)), AirAlone);
+        var wide = LadderForecaster.Forecast(Room(new AmbientPoint(0, 20)), AirAlone with { AmbientOffsetSdKelvin = 2 });
         Assert.Equal((wide.Gel, wide.Demold, wide.Handle, wide.Peak), (doubled.Gel, doubled.Demold, doubled.Handle, doubled.Peak));
     }
 
     [Fact]
     public void Doubt_OfNothing_LeavesNoSpread()
     {
-        var known = PieceForecaster.Forecast(Room(new AmbientPoint(0, 20, 0)), AirAlone);
-        var still = PieceForecaster.Forecast(Room(new AmbientPoint(0, 20)), Pieces.NoSpread);
+        var known = LadderForecaster.Forecast(Room(new AmbientPoint(0, 20, 0)), AirAlone);
+        var still = LadderForecaster.Forecast(Room(new AmbientPoint(0, 20)), Pieces.NoSpread);
         Assert.Equal(still.Demold.LikelyHours!.Value, known.Demold.EarliestHours!.Value, 1e-9);
         Assert.Equal(still.Demold.LikelyHours!.Value, known.Demold.SafeHours!.Value, 1e-9);
     }
@@ -33,8 +33,8 @@ public class AmbientDoubtTests
     [Fact]
     public void Doubt_FromATimeOn_ReachesOnlyTheGatesAfterIt()
     {
-        PieceForecast[] from = [.. new double[] { 0, 12, 30, 120 }.Select(hours =>
-            PieceForecaster.Forecast(Room(new(0, 20, 0), new(hours + 1, 20, 0), new(hours + 2, 20, 2)), AirAlone))];
+        PieceLadder[] from = [.. new double[] { 0, 12, 30, 120 }.Select(hours =>
+            LadderForecaster.Forecast(Room(new(0, 20, 0), new(hours + 1, 20, 0), new(hours + 2, 20, 2)), AirAlone))];
         double[] widths = [.. from.Select(f => Width(f.Demold))];
         Assert.True(widths[0] > widths[1] && widths[1] > widths[2] && widths[2] > widths[3]);
         Assert.Equal(0, widths[3], 0.02);
@@ -46,8 +46,8 @@ public class AmbientDoubtTests
     [Fact]
     public void Doubt_BetweenPoints_IsOnTheStraightLine()
     {
-        var ends = PieceForecaster.Forecast(Room(new(0, 20, 0), new(100, 20, 2)), AirAlone);
-        var middle = PieceForecaster.Forecast(Room(new(0, 20, 0), new(50, 20, 1), new(100, 20, 2)), AirAlone);
+        var ends = LadderForecaster.Forecast(Room(new(0, 20, 0), new(100, 20, 2)), AirAlone);
+        var middle = LadderForecaster.Forecast(Room(new(0, 20, 0), new(50, 20, 1), new(100, 20, 2)), AirAlone);
         Assert.Equal(ends.Demold.SafeHours!.Value, middle.Demold.SafeHours!.Value, 0.01);
         Assert.Equal(ends.Demold.EarliestHours!.Value, middle.Demold.EarliestHours!.Value, 0.01);
     }
@@ -58,7 +58,7 @@ public class AmbientDoubtTests
     [InlineData(double.NaN)]
     public void Doubt_OutsideItsRange_IsRefused(double doubt)
     {
-        var refusal = Assert.Throws<CureRangeException>(() => PieceForecaster.Forecast(Room(new AmbientPoint(0, 20, doubt))));
+        var refusal = Assert.Throws<CureRangeException>(() => LadderForecaster.Forecast(Room(new AmbientPoint(0, 20, doubt))));
         Assert.Equal("Doubt of the ambient (multiple of its spread)", refusal.Quantity);
     }
 

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Pourwright.Cure.Ladder;
 using Pourwright.Cure.Readiness;
 using Xunit.Abstractions;
 
@@ -20,8 +21,8 @@ public class CureSpreadTests(ITestOutputHelper output)
     public void Quantiles_OfTheDefaultDraws_AreThoseOfAThousand(string resin, double depthMm, double celsius, double most)
     {
         var piece = Pieces.Of(resin == "deep" ? ResinCureModel.DeepCasting : ResinCureModel.FastCoating, depthMm, celsius);
-        var few = PieceForecaster.Forecast(piece);
-        var many = PieceForecaster.Forecast(piece, new() { Draws = 1000, Seed = 2 });
+        var few = LadderForecaster.Forecast(piece);
+        var many = LadderForecaster.Forecast(piece, new CureSpread { Draws = 1000, Seed = 2 });
         double[] departures =
         [
             .. Departures(few.Gel, many.Gel), .. Departures(few.Demold, many.Demold), .. Departures(few.Handle, many.Handle),
@@ -36,7 +37,7 @@ public class CureSpreadTests(ITestOutputHelper output)
     public void Gates_WithTwiceTheSpread_LieTwiceAsFarApart()
     {
         var coat = Pieces.Deep(1);
-        GateTimes Gel(double scale) => PieceForecaster.Forecast(coat, new()
+        GateTimes Gel(double scale) => LadderForecaster.Forecast(coat, new CureSpread
         {
             RateLnSd = 0.1 * scale, HeatLnSd = 0, HeatLossLnSd = 0, AmbientOffsetSdKelvin = 0, TgOffsetSdKelvin = 0,
         }).Gel;
@@ -51,7 +52,7 @@ public class CureSpreadTests(ITestOutputHelper output)
     [Fact]
     public void Gates_WithoutSpread_AreOneTime()
     {
-        var demold = PieceForecaster.Forecast(Pieces.Deep(), Pieces.NoSpread).Demold;
+        var demold = LadderForecaster.Forecast(Pieces.Deep(), Pieces.NoSpread).Demold;
         Assert.Equal(demold.EarliestHours!.Value, demold.SafeHours!.Value, 1e-9);
     }
 
@@ -61,7 +62,7 @@ public class CureSpreadTests(ITestOutputHelper output)
     [InlineData(50)]
     public void Draws_SolvedCoarser_MoveByTwoMinutesAtMost(double depthMm)
     {
-        var forecast = PieceForecaster.Forecast(Pieces.Deep(depthMm), Pieces.NoSpread);
+        var forecast = LadderForecaster.Forecast(Pieces.Deep(depthMm), Pieces.NoSpread);
         var fine = forecast.LikelyCourse.Zip(forecast.LikelyCourse.Skip(1)).First(s => s.Second.LeastConversion >= 0.57735);
         var share = (0.57735 - fine.First.LeastConversion) / (fine.Second.LeastConversion - fine.First.LeastConversion);
         Assert.Equal(fine.First.AtHours + share * 0.25, forecast.Gel.LikelyHours!.Value, 2.0 / 60);

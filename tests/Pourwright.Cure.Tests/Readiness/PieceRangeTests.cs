@@ -1,4 +1,5 @@
 using Pourwright.Cure.Kinetics;
+using Pourwright.Cure.Ladder;
 using Pourwright.Cure.Readiness;
 
 namespace Pourwright.Cure.Tests.Readiness;
@@ -68,7 +69,7 @@ public class PieceRangeTests
     [MemberData(nameof(Refusals))]
     public void Piece_OutsideARange_IsRefusedByName(string quantity, PieceCase piece)
     {
-        var refusal = Assert.Throws<CureRangeException>(() => PieceForecaster.Forecast(piece));
+        var refusal = Assert.Throws<CureRangeException>(() => LadderForecaster.Forecast(piece));
         Assert.Equal(quantity, refusal.Quantity);
         Assert.False(refusal.Value >= refusal.Lowest && refusal.Value <= refusal.Highest);
         Assert.Contains(quantity, refusal.Message);
@@ -78,7 +79,7 @@ public class PieceRangeTests
     [MemberData(nameof(SpreadRefusals))]
     public void Spread_OutsideARange_IsRefusedByName(string quantity, CureSpread spread)
     {
-        Assert.Equal(quantity, Assert.Throws<CureRangeException>(() => PieceForecaster.Forecast(Plain, spread)).Quantity);
+        Assert.Equal(quantity, Assert.Throws<CureRangeException>(() => LadderForecaster.Forecast(Plain, spread)).Quantity);
     }
 
     [Theory]
@@ -94,7 +95,7 @@ public class PieceRangeTests
     [Fact]
     public void Refusal_OfADepth_SaysValueRangeAndUnit()
     {
-        var refusal = Assert.Throws<CureRangeException>(() => PieceForecaster.Forecast(Pieces.Deep(200)));
+        var refusal = Assert.Throws<CureRangeException>(() => LadderForecaster.Forecast(Pieces.Deep(200)));
         Assert.Equal(("Depth of a layer", 200.0, 0.5, 150.0, "mm"),
             (refusal.Quantity, refusal.Value, refusal.Lowest, refusal.Highest, refusal.Unit));
         Assert.Equal(
@@ -107,7 +108,7 @@ public class PieceRangeTests
     [InlineData(150, 60, 50)]
     public void Piece_AtTheEdgesOfEveryRange_IsAnswered(double depthMm, double pourCelsius, double roomCelsius)
     {
-        var forecast = PieceForecaster.Forecast(Plain with
+        var forecast = LadderForecaster.Forecast(Plain with
         {
             Layers = [new(0, depthMm, pourCelsius, ResinCureModel.FastCoating)], Ambient = [new(0, roomCelsius)],
         });

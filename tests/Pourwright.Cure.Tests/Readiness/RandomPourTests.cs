@@ -1,5 +1,6 @@
 using CsCheck;
 using Pourwright.Cure.Kinetics;
+using Pourwright.Cure.Ladder;
 using Pourwright.Cure.Readiness;
 
 namespace Pourwright.Cure.Tests.Readiness;
@@ -42,7 +43,7 @@ public class RandomPourTests
     {
         AnyPiece.Sample(piece =>
         {
-            var forecast = PieceForecaster.Forecast(piece, new() { Draws = 8 });
+            var forecast = LadderForecaster.Forecast(piece, new CureSpread { Draws = 8 });
             AssertOrdered(forecast.Gel);
             AssertOrdered(forecast.Demold);
             AssertOrdered(forecast.Handle);

@@ -1,3 +1,4 @@
+using Pourwright.Cure.Ladder;
 using Pourwright.Cure.Readiness;
 
 namespace Pourwright.Cure.Tests.Readiness;
@@ -28,7 +29,7 @@ public class RunawayScreenTests
     public void Peak_OfEveryComputedRun_IsFoundAgain(string resin, double depthMm, double celsius, double peakCelsius)
     {
         var piece = Pieces.Of(Resin(resin), depthMm, celsius) with { BoardThicknessMm = 0, HorizonHours = 60 };
-        var peak = PieceForecaster.Forecast(piece, Pieces.NoSpread).Peak.LikelyCelsius;
+        var peak = LadderForecaster.Forecast(piece, Pieces.NoSpread).Peak.LikelyCelsius;
         Assert.Equal(peakCelsius, peak, 0.01 * peakCelsius);
     }
 
@@ -64,7 +65,7 @@ public class RunawayScreenTests
     [Fact]
     public void Margin_OfTwoPours_CountsYoungResinBelow()
     {
-        double Psi(double secondAtHours) => PieceForecaster.Forecast(
+        double Psi(double secondAtHours) => LadderForecaster.Forecast(
             Pieces.Deep() with { Layers = [Half, Half with { AtHours = secondAtHours }] },
             Pieces.NoSpread).Peak.RunawayMargin;
         Assert.Equal(2.0, Psi(2) / Psi(48), 1e-9);
@@ -74,7 +75,7 @@ public class RunawayScreenTests
     [Fact]
     public void Margin_OfAColdMixInAWarmRoom_IsThatOfTheRoom()
     {
-        double Psi(double mix, double room) => PieceForecaster.Forecast(
+        double Psi(double mix, double room) => LadderForecaster.Forecast(
             Pieces.Deep() with { Layers = [new(0, 40, mix, ResinCureModel.DeepCasting)], Ambient = [new(0, room)] },
             Pieces.NoSpread).Peak.RunawayMargin;
         Assert.Equal(Psi(25, 25), Psi(18, 25));

@@ -117,6 +117,20 @@ public sealed class LearningTests : IAsyncLifetime
         Assert.Equal(observations, (await LearningAsync()).ObservationCount);
     }
 
+    // In the instant of the pour, and after the fourteen days that a forecast looks ahead: nothing is learned, and nothing waits for ever.
+    [Theory]
+    [InlineData(0)]
+    [InlineData(400)]
+    public async Task Demolding_OutsideWhatCanBeLearned_TeachesNothing(int hours)
+    {
+        await _desk.PourAndSettleAsync();
+        _desk.Harness.Clock.SetUtcNow(StudioHarness.Start.AddHours(hours));
+        await _desk.StepAsync(Step.Types.Kind.Demold);
+        await _desk.Harness.SettleAsync();
+
+        Assert.Equal(0, (await LearningAsync()).ObservationCount);
+    }
+
     [Fact]
     public async Task GetResinLearning_BeforeAnyCheck_IsTheSheetAndAfterwardsNamesTheLots()
     {

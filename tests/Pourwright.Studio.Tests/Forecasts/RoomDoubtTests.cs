@@ -1,3 +1,4 @@
+using Pourwright.Cure.Ladder;
 using Pourwright.Cure.Readiness;
 using Pourwright.Studio.Climate;
 using Pourwright.Studio.Forecasts;
@@ -88,6 +89,6 @@ public sealed class RoomDoubtTests
 
     private static double Width(GateTimes times) => times.SafeHours!.Value - times.EarliestHours!.Value;
 
-    private static GateTimes Demold(RoomCourse room, CureSpread spread) => PieceForecaster.Forecast(
+    private static GateTimes Demold(RoomCourse room, CureSpread spread) => LadderForecaster.Forecast(
         new() { Layers = [new(0, 30, 20, ResinCureModel.DeepCasting)], Ambient = room.Ambient, WorkCelsius = 20 }, spread).Demold;
 }

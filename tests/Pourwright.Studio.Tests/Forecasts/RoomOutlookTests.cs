@@ -1,4 +1,5 @@
 using Pourwright.Cure.Climate;
+using Pourwright.Cure.Ladder;
 using Pourwright.Cure.Readiness;
 using Pourwright.Studio.Climate;
 using Pourwright.Studio.Forecasts;
@@ -140,7 +141,7 @@ public sealed class RoomOutlookTests
     public void Demold_WithAHeatingStepPlanned_ComesEarlierBeforeTheRoomIsWarm()
     {
         var readings = Hourly(-48, 1, _ => 15);
-        double Safe(OutlookRecord? outlook) => PieceForecaster.Forecast(new()
+        double Safe(OutlookRecord? outlook) => LadderForecaster.Forecast(new()
         {
             Layers = [new(0, 30, 18, ResinCureModel.DeepCasting)], Ambient = Course(1, readings, outlook: outlook).Ambient,
         }).Demold.SafeHours!.Value;

@@ -1,3 +1,4 @@
+using Pourwright.Cure;
 using Pourwright.Cure.Learning;
 using Pourwright.Studio.Resins;
 using Pourwright.Studio.Storage;
@@ -42,8 +43,7 @@ public sealed class Lessons(StudioReads reads, ResinModels models, TimeProvider 
     private static Lesson? Decide(ForecastFacts facts, string source, IReadOnlyList<Observation> seen, IReadOnlyList<string> past, long nowMs)
     {
         var observed = ForecastDraws.Observed(facts, ForecastPiece.Case(facts, ForecastPiece.Room(facts, nowMs))) with { Observations = seen };
-        if (seen.Any(observation => !IsWithin(observation, observed.Piece.HorizonHours))) return null;
-        var belief = past.Aggregate(facts.Resin!.Belief, (b, pour) => b.Forget(pour)).Given(observed).Belief;
+        if (Learned(past.Aggregate(facts.Resin!.Belief, (b, pour) => b.Forget(pour)), observed) is not { } belief) return null;
         var resin = facts.Pours[^1].Resin.Name;
         return new(
             new() { ResinSystem = resin, Revision = facts.Resin.Revision + 1, LearnMs = nowMs, Draws = DrawsJson.Write(belief.Draws) },
@@ -55,9 +55,18 @@ public sealed class Lessons(StudioReads reads, ResinModels models, TimeProvider 
     private static IReadOnlyList<string> Past(StudioSession session, ResinBelief belief) =>
         [.. belief.Pours.Except(BeliefStore.StillCuring(session, [.. belief.Pours]))];
 
-    private static bool IsWithin(Observation observation, double horizonHours) =>
-        (observation is GateSeen gate ? gate.ReadyHours ?? gate.NotReadyHours : observation.SeenAtHours) is not { } at
-        || (at >= 0 && at <= horizonHours);
+    // What was seen weeks after the pour, or in its very instant, lies outside what can be learned from: it teaches nothing.
+    private static ResinBelief? Learned(ResinBelief belief, ObservedPiece observed)
+    {
+        try
+        {
+            return belief.Given(observed).Belief;
+        }
+        catch (CureRangeException)
+        {
+            return null;
+        }
+    }
 
     /// <summary>Hours of an instant after the first pour.</summary>
     public static double Hours(ForecastFacts facts, long ms) => (ms - facts.Pours[0].Pour.PourMs) / HourMs;
