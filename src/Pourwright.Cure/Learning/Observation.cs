@@ -38,7 +38,7 @@ public abstract record Observation
     public abstract double Likelihood(ObservedRun run, EvidenceScales scales);
 
     /// <summary>When it was seen, in h from the first pour; null where it tells of no one instant.</summary>
-    public virtual double? SeenAtHours => null;
+    internal virtual double? SeenAtHours => null;
 
     internal abstract void Check(double horizonHours);
 
@@ -67,7 +67,7 @@ public sealed record TouchSeen(double AtHours, Touch Touch) : Observation
         return scales.WithLapses(likelihood, 1 / 3.0);
     }
 
-    public override double? SeenAtHours => AtHours;
+    internal override double? SeenAtHours => AtHours;
     internal override void Check(double horizonHours) => CheckTime(AtHours, horizonHours);
 }
 
@@ -86,7 +86,7 @@ public sealed record ShoreSeen(double AtHours, double ShoreD) : Observation
         return scales.WithLapses(Normal.Density((ShoreD - expected) / scales.ShoreSd) / scales.ShoreSd, 1 / 100.0);
     }
 
-    public override double? SeenAtHours => AtHours;
+    internal override double? SeenAtHours => AtHours;
 
     internal override void Check(double horizonHours)
     {
@@ -107,7 +107,7 @@ public sealed record ShoreBelowScale(double AtHours, double LeastShoreD = 20) : 
         return scales.WithLapses(Normal.Cdf((LeastShoreD - expected) / scales.ShoreSd), 0.5);
     }
 
-    public override double? SeenAtHours => AtHours;
+    internal override double? SeenAtHours => AtHours;
 
     internal override void Check(double horizonHours)
     {
@@ -141,7 +141,7 @@ public sealed record SurfaceSeen(double AtHours, double Celsius) : Observation
     internal static double Density(double errorKelvin, EvidenceScales scales) => scales.WithLapses(
         Normal.Density(errorKelvin / scales.SurfaceSdKelvin) / scales.SurfaceSdKelvin, 1 / 200.0);
 
-    public override double? SeenAtHours => AtHours;
+    internal override double? SeenAtHours => AtHours;
 
     internal override void Check(double horizonHours)
     {
