@@ -23,7 +23,7 @@ public static class Readiness
             Piece = piece.Name,
             Label = piece.Label,
             Bench = piece.Bench ?? "",
-            Rungs = { Rung(Gate.Gel), Rung(Gate.Demold), Rung(Gate.Handle), Rung(Gate.Sand) },
+            Rungs = { PieceReadinessRule.Rungs.Select(Rung) },
             Forecast = forecast?.Name ?? "",
             Reason = forecast?.Reason ?? "",
             Advice = { AdviceJson.Read(forecast?.Advice ?? "[]") },

@@ -35,6 +35,7 @@ public static class PieceReadinessRule
     /// <summary>How far a piece is towards a gate at an instant (Unix ms), by its forecast and by what people felt.</summary>
     /// <remarks>
     /// Only a touch since the gate's earliest time speaks of it: what was soft before that had to be. The newest one counts.
+    /// What was ready stays so when a later forecast moves its time: only a touch that says otherwise, or fresh resin, takes it back.
     /// A soft piece no longer flows, so that soft confirms the gel; tacky may still be liquid and does not.
     /// The caller leaves out the checks that were made after the instant it asks about.
     /// </remarks>
@@ -44,15 +45,28 @@ public static class PieceReadinessRule
     /// <param name="nowMs">The instant, Unix ms.</param>
     public static RungState StateOf(Gate gate, GateWindow? window, IEnumerable<CheckRecord> checks, long nowMs)
     {
+        if (IsConfirmed(gate, checks)) return RungState.Ready;
         if (window?.SafeMs is not { } safeMs || nowMs < safeMs) return RungState.Curing;
         return LastTouchSince(window.EarliestMs ?? safeMs, checks) switch
         {
             null => RungState.CheckDue,
-            Check.Types.Touch.Firm => RungState.Ready,
-            Check.Types.Touch.Soft when gate == Gate.Gel => RungState.Ready,
+            { } touch when SaysYes(touch, gate) => RungState.Ready,
             _ => RungState.Contradicted,
         };
     }
+
+    /// <summary>Does a touch say that a gate is open?</summary>
+    public static bool SaysYes(Check.Types.Touch touch, Gate gate) =>
+        touch == Check.Types.Touch.Firm || (touch == Check.Types.Touch.Soft && gate == Gate.Gel);
+
+    /// <summary>The gates that people ask about.</summary>
+    public static IReadOnlyList<Gate> Rungs { get; } = [Gate.Gel, Gate.Demold, Gate.Handle, Gate.Sand];
+
+    // Cure does not run backwards: what forecast and touch once said together stands until a touch says otherwise.
+    private static bool IsConfirmed(Gate gate, IEnumerable<CheckRecord> checks) => checks
+        .Where(check => check.Touch != Check.Types.Touch.Unspecified)
+        .OrderBy(check => (check.CheckMs, check.RecordMs))
+        .Aggregate(false, (confirmed, check) => check.IsConfirming(gate) || (confirmed && SaysYes(check.Touch, gate)));
 
     private static Check.Types.Touch? LastTouchSince(long sinceMs, IEnumerable<CheckRecord> checks) => checks
         .Where(check => check.CheckMs >= sinceMs && check.Touch != Check.Types.Touch.Unspecified)

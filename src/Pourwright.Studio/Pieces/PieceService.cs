@@ -89,7 +89,7 @@ public sealed class PieceService(WriteRequests writes, StudioReads reads, PieceO
         {
             var piece = PieceStore.GetPiece(tx, request.Parent);
             var name = ResourceKind.Check.Under(piece.Name, ResourceKind.Check.IdOrNew(request.CheckId));
-            var check = Pieces.RecordCheck.Decide(name, piece.Name, request.Check, tx.Now.ToUnixMs());
+            var check = Pieces.RecordCheck.Decide(name, piece.Name, request.Check, PieceStore.FindGates(tx, piece.Name), tx.Now.ToUnixMs());
             PieceStore.SaveCheck(tx, check);
             return check.ToProto();
         }, context.CancellationToken);

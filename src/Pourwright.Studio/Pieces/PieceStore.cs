@@ -109,7 +109,8 @@ public static class PieceStore
     private const string CheckColumns =
         """
         SELECT name, piece, check_ms, checker, touch, shore_d, shore_d_below_scale, surface_temperature_celsius, thickness_mm,
-               note, record_ms
+               note, record_ms,
+               CASE WHEN check_ms >= (SELECT max(pour_ms) FROM pours WHERE pours.piece = checks.piece) THEN confirms ELSE 0 END AS confirms
           FROM checks
         """;
 
@@ -136,9 +137,9 @@ public static class PieceStore
         tx.Execute(
             """
             INSERT INTO checks (name, piece, check_ms, checker, touch, shore_d, shore_d_below_scale,
-                                surface_temperature_celsius, thickness_mm, note, record_ms)
+                                surface_temperature_celsius, thickness_mm, note, record_ms, confirms)
             VALUES (@Name, @Piece, @CheckMs, @Checker, @Touch, @ShoreD, @ShoreDBelowScale,
-                    @SurfaceTemperatureCelsius, @ThicknessMm, @Note, @RecordMs)
+                    @SurfaceTemperatureCelsius, @ThicknessMm, @Note, @RecordMs, @Confirms)
             """,
             check);
         tx.Publish(new CheckRecorded(check.Piece, check.Name));

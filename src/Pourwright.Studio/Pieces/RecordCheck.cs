@@ -31,11 +31,26 @@ public static class RecordCheck
     }
 
     /// <exception cref="Refusal">TIME_IN_FUTURE.</exception>
-    public static CheckRecord Decide(string name, string piece, Check check, long nowMs) => new()
+    /// <param name="name">Of the check.</param>
+    /// <param name="piece">Of its piece.</param>
+    /// <param name="check">As it came.</param>
+    /// <param name="gates">The forecast that stands; null while there is none.</param>
+    /// <param name="nowMs">Unix ms.</param>
+    public static CheckRecord Decide(string name, string piece, Check check, PieceGates? gates, long nowMs)
+    {
+        var checkMs = EventTime.OrNow(check.CheckTime, nowMs, "check.check_time");
+        return Record(name, piece, check, checkMs, nowMs) with { Confirms = Confirmed(check.Touch, gates, checkMs) };
+    }
+
+    private static int Confirmed(Check.Types.Touch touch, PieceGates? gates, long checkMs) => PieceReadinessRule.Rungs
+        .Where(gate => gates?[gate].SafeMs <= checkMs && PieceReadinessRule.SaysYes(touch, gate))
+        .Sum(gate => 1 << (int)gate);
+
+    private static CheckRecord Record(string name, string piece, Check check, long checkMs, long nowMs) => new()
     {
         Name = name,
         Piece = piece,
-        CheckMs = EventTime.OrNow(check.CheckTime, nowMs, "check.check_time"),
+        CheckMs = checkMs,
         Checker = check.Checker,
         Touch = check.Touch,
         ShoreD = check.HasShoreD ? check.ShoreD : null,

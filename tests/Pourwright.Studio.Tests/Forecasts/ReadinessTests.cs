@@ -33,6 +33,27 @@ public sealed class ReadinessTests : IAsyncLifetime
         Assert.Equal(State.Ready, await DemoldAsync());
     }
 
+    // It was found firm an hour after its safe time; that the room turns cold afterwards, or that the check itself moves the forecast,
+    // does not make it soft. Fresh resin over it does.
+    [Fact]
+    public async Task Ready_IsTakenBackByFreshResinAndNotByALaterForecast()
+    {
+        await _desk.PourAndSettleAsync(depthMm: 15);
+        _desk.Harness.Clock.SetUtcNow(CastingDesk.Safe(await _desk.LatestAsync(), Gate.Demold).AddHours(1));
+        await _desk.TouchAsync(Check.Types.Touch.Firm);
+        await _desk.Harness.SettleAsync();
+        Assert.Equal(State.Ready, await DemoldAsync());
+
+        var hours = (_desk.Harness.Clock.GetUtcNow() - StudioHarness.Start).TotalHours;
+        await _desk.ReadAsync([.. Enumerable.Range(0, (int)hours).Select(hour => ((double)hour, 8.0))]);
+        await _desk.Harness.AdvanceAsync(TimeSpan.FromMinutes(15));
+        Assert.True(CastingDesk.Safe(await _desk.LatestAsync(), Gate.Demold) > _desk.Harness.Clock.GetUtcNow());
+        Assert.Equal(State.Ready, await DemoldAsync());
+
+        await _desk.PourAndSettleAsync(depthMm: 15);
+        Assert.Equal(State.Curing, await DemoldAsync());
+    }
+
     [Fact]
     public async Task GetReadiness_BeforeTheFirstForecast_IsCuringWithoutTimes()
     {

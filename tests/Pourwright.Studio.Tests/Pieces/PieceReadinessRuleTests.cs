@@ -66,6 +66,36 @@ public sealed class PieceReadinessRuleTests
         Assert.Equal([new(1, 2), new(3, 4), new(5, 6), new(7, 8)], new[] { gates[Gate.Gel], gates[Gate.Demold], gates[Gate.Handle], gates[Gate.Sand] });
     }
 
+    // The forecast now says hour 60; at hour 36 an earlier one had said 30, and the touch yes.
+    [Theory]
+    [InlineData(null, RungState.Ready)]
+    [InlineData(Touch.Firm, RungState.Ready)]
+    [InlineData(Touch.Soft, RungState.Curing)]
+    [InlineData(Touch.Tacky, RungState.Curing)]
+    public void WhatWasReady_StaysSoUntilATouchSaysOtherwise(Touch? later, RungState expected)
+    {
+        var confirming = Felt(Touch.Firm, 36) with { Confirms = 1 << (int)Gate.Demold };
+        CheckRecord[] checks = [.. later is { } touch ? [Felt(touch, 38)] : Array.Empty<CheckRecord>(), confirming];
+
+        Assert.Equal(expected, PieceReadinessRule.StateOf(Gate.Demold, new(50 * HourMs, 60 * HourMs), checks, 40 * HourMs));
+        Assert.Equal(RungState.Curing, PieceReadinessRule.StateOf(Gate.Handle, new(50 * HourMs, 60 * HourMs), checks, 40 * HourMs));
+    }
+
+    // Gel was safe at hour 10, demold at 30, handle never; bits 1 << 1 and 1 << 2.
+    [Theory]
+    [InlineData(Touch.Firm, 31, (1 << 1) | (1 << 2))]
+    [InlineData(Touch.Firm, 29, 1 << 1)]
+    [InlineData(Touch.Soft, 31, 1 << 1)]
+    [InlineData(Touch.Tacky, 31, 0)]
+    public void Touch_ConfirmsTheGatesThatAreSafeByThen(Touch touch, long hours, int confirms)
+    {
+        var gates = new PieceGates { GelSafeMs = 10 * HourMs, DemoldSafeMs = 30 * HourMs };
+        var check = new Check { Checker = "Ivo", Touch = touch };
+
+        Assert.Equal(confirms, RecordCheck.Decide("c", "p", check, gates, hours * HourMs).Confirms);
+        Assert.Equal(0, RecordCheck.Decide("c", "p", check, null, hours * HourMs).Confirms);
+    }
+
     private static RungState StateOf(Gate gate, double nowHours, params (Touch Touch, double Hours)[] touches) => PieceReadinessRule.StateOf(
         gate, Window, touches.Select(touch => Felt(touch.Touch, touch.Hours)), (long)(nowHours * HourMs));
 
