@@ -92,9 +92,7 @@ public sealed partial class CureSolver(double tolerance = CureSolver.DefaultTole
     private void Accept(double now, double length, double error, double airKelvin, ReadOnlySpan<IStepWatch> watches)
     {
         StepsAccepted++;
-        if (error <= 1)
-            CarryRates(airKelvin);
-        else
+        if (error > 1 || !TryCarryRates(airKelvin))
             Linearise(after, airKelvin);
         step.Set(before, after, now, length);
         foreach (var watch in watches)

@@ -1,4 +1,5 @@
 using CsCheck;
+using Pourwright.Cure.Heat;
 using Pourwright.Cure.Kinetics;
 using Pourwright.Cure.Ladder;
 using Pourwright.Cure.Readiness;
@@ -67,6 +68,25 @@ public class RandomPourTests
         Assert.Contains(pours, pour => pour.PeakCelsius > 150); // a runaway
     }
 
+    // One layer in a steady room, every step counted, films as well: what the balance of the random castings leaves out.
+    [Fact]
+    public void Heat_OfAnySlab_IsConservedInBoundedSteps()
+    {
+        var slabs = Gen.Select(Resins, Gen.Double[0.001, 0.15], Gen.Double[278, 333], Gen.Double[263, 323], Gen.Double[0, 50]);
+        slabs.Sample((resin, depth, mix, room, face) =>
+        {
+            var slab = Slab.Of(new(depth, 32, resin.Material), mix);
+            var around = new Surroundings(AmbientCourse.Constant(room), face, 9);
+            var lost = new Lost(face, room);
+            var (solver, before) = (new CureSolver(), Stored(slab));
+            solver.Run(slab, around, 0, 200 * 3600, lost);
+            var released = Enumerable.Range(0, slab.Nodes).Sum(n => slab.HeatPerConversion[n] * slab.Conversion(n));
+            var turnover = released + Math.Abs(lost.JoulesPerM2);
+            Assert.InRange(Math.Abs(released - (Stored(slab) - before) - lost.JoulesPerM2), 0, 1e-3 * turnover);
+            Assert.InRange(solver.StepsAccepted + solver.StepsRefused, 1, 10_000);
+        }, iter: Pours);
+    }
+
     private static ResinCureModel WithLaw(ResinCureModel resin, double m, double n, DiffusionControl diffusion) => resin with
     {
         Reaction = resin.Reaction with { Chemistry = resin.Reaction.Chemistry with { M = m, N = n }, Diffusion = diffusion },
@@ -109,5 +129,18 @@ public class RandomPourTests
             Assert.InRange(later.LeastConversion, earlier.LeastConversion - 1e-12, 1);
             Assert.InRange(later.MostConversion, earlier.MostConversion - 1e-12, 1);
         }
+    }
+
+    private static double Stored(Slab slab) => Enumerable.Range(0, slab.Nodes).Sum(n => slab.Capacity[n] * slab.Kelvin(n));
+
+    private sealed class Lost(double baseWPerM2K, double roomKelvin) : IStepWatch
+    {
+        public double JoulesPerM2 { get; private set; }
+
+        public void Saw(SolvedStep solved) =>
+            JoulesPerM2 += solved.LengthSeconds / 6 * (Watts(solved, 0) + 4 * Watts(solved, 0.5) + Watts(solved, 1));
+
+        private double Watts(SolvedStep solved, double at) =>
+            baseWPerM2K * (solved.Kelvin(0, at) - roomKelvin) + 9 * (solved.Kelvin(solved.Slab.Nodes - 1, at) - roomKelvin);
     }
 }
