@@ -170,6 +170,7 @@ public sealed class DemoStory(DemoStudio studio, DemoClock clock, QuietWorker wo
         {
             var instructor = number <= 5 ? "Imke" : "Joss";
             await studio.TouchAsync(number, Check.Types.Touch.Firm, instructor);
+            await worker.SettleAsync();
             foreach (var kind in new[] { Step.Types.Kind.Saw, Step.Types.Kind.Plane, Step.Types.Kind.Sand, Step.Types.Kind.Finish, Step.Types.Kind.HandOver })
             {
                 TellCautions(number, await studio.StepAsync(number, kind, instructor));
