@@ -10,7 +10,7 @@ using Pourwright.Studio.Lots;
 using Pourwright.Studio.Messaging;
 using Pourwright.Studio.Mixes;
 using Pourwright.Studio.Pieces;
-using Pourwright.Studio.Planning;
+using Pourwright.Studio.Advising;
 using Pourwright.Studio.Reminders;
 using Pourwright.Studio.Resins;
 using Pourwright.Studio.Sites;

@@ -2,9 +2,9 @@ using Pourwright.Cure.Advice;
 using Pourwright.Studio.Forecasts;
 using Pourwright.Studio.Refusals;
 using Risk = Pourwright.V1.PeakPrediction.Types.Risk;
-using static Pourwright.Studio.Planning.PlanningTerms;
+using static Pourwright.Studio.Advising.AdvisingTerms;
 
-namespace Pourwright.Studio.Planning;
+namespace Pourwright.Studio.Advising;
 
 /// <summary>What is said about a planned pour.</summary>
 internal static class PourPlanTexts

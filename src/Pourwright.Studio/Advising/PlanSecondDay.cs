@@ -10,7 +10,7 @@ using Pourwright.Studio.Storage;
 using RungState = Pourwright.V1.PieceReadiness.Types.Rung.Types.State;
 using V1Cutter = Pourwright.V1.PlanSecondDayRequest.Types.Cutter;
 
-namespace Pourwright.Studio.Planning;
+namespace Pourwright.Studio.Advising;
 
 /// <summary>What a second day is planned with.</summary>
 public sealed record SecondDayFacts
@@ -66,7 +66,7 @@ public static class PlanSecondDay
         var firstPourMs = RequirePoured(facts.Piece, facts.FirstPourMs);
         var piece = Rough(request, Thickness(request, facts));
         var readiness = new WorkReadiness(
-            Readiness(facts.Handle, firstPourMs), Readiness(facts.Sand, firstPourMs), PlanningTerms.Hours(startMs, firstPourMs));
+            Readiness(facts.Handle, firstPourMs), Readiness(facts.Sand, firstPourMs), AdvisingTerms.Hours(startMs, firstPourMs));
         var day = SecondDay.Plan(piece, readiness, WorkHabits.Of(request.Settings ?? new()));
         var plan = new V1.SecondDayPlan
         {
@@ -110,7 +110,7 @@ public static class PlanSecondDay
 
     // READY at the start of the work: the safe time is past by then, and the newest touch that speaks of the gate was firm.
     private static GateReadiness Readiness(V1.PieceReadiness.Types.Rung rung, long firstPourMs) => new(
-        rung.Forecast?.SafeTime.ToUnixMsOrNull() is { } safeMs ? PlanningTerms.Hours(safeMs, firstPourMs) : null,
+        rung.Forecast?.SafeTime.ToUnixMsOrNull() is { } safeMs ? AdvisingTerms.Hours(safeMs, firstPourMs) : null,
         rung.State == RungState.Ready);
 
     private static IEnumerable<V1.WorkStep> Steps(WorkDay day, long startMs)

@@ -11,7 +11,7 @@ using Pourwright.Studio.Storage;
 using ChangeCase = Pourwright.V1.AskWhatIfRequest.ChangeOneofCase;
 using SubjectCase = Pourwright.V1.AskWhatIfRequest.SubjectOneofCase;
 
-namespace Pourwright.Studio.Planning;
+namespace Pourwright.Studio.Advising;
 
 /// <summary>What a change is asked of.</summary>
 public sealed record WhatIfFacts
@@ -60,7 +60,7 @@ public static class AskWhatIf
             .Require(request.ChangeCase != ChangeCase.None, "hold_room", "or another change must be asked for.")
             .Require(ofPiece || request.SessionTime is not null, "session_time", "must be set for a pour that is only thought of.")
             .Require(!ofPiece || (request.FirstPourTime is null && request.Site.Length == 0), "first_pour_time", "and site are for a pour that is only thought of.")
-            .Require(PlanningTerms.RungOf(GateOf(request)) is not null, "gate", "must be a gate that a piece reaches by curing.", $"{request.Gate}")
+            .Require(AdvisingTerms.RungOf(GateOf(request)) is not null, "gate", "must be a gate that a piece reaches by curing.", $"{request.Gate}")
             .YearAround("first_pour_time", request.FirstPourTime, nowMs)
             .YearAround("session_time", request.SessionTime, nowMs);
         if (ofPiece) checks.Name("piece", request.Piece, ResourceKind.Piece);
@@ -76,7 +76,7 @@ public static class AskWhatIf
     public static V1.WhatIfAnswer Decide(V1.AskWhatIfRequest request, WhatIfFacts facts, long nowMs)
     {
         RequireChangeable(request, facts);
-        var question = new Question(facts.Case, PlanningTerms.Hours(SessionMs(request, facts), facts.FirstPourMs), PlanningTerms.RungOf(GateOf(request))!.Value);
+        var question = new Question(facts.Case, AdvisingTerms.Hours(SessionMs(request, facts), facts.FirstPourMs), AdvisingTerms.RungOf(GateOf(request))!.Value);
         var answer = request.ChangeCase == ChangeCase.SmallestWarming
             ? Warmed(question, request.SmallestWarming, facts, nowMs)
             : new WhatIf(facts.Draws).Ask(question, Asked(request, facts, nowMs));
@@ -102,17 +102,17 @@ public static class AskWhatIf
             untilMs is null || untilMs > fromMs + HoldLeastMs, "hold_room.until_time",
             "must lie more than 66 minutes after the start: the room takes an hour to get there.", untilMs is { } ms ? Instants.Utc(ms) : null).ThrowIfAny();
         return new(
-            hold.TemperatureCelsius, PlanningTerms.Hours(fromMs, facts.FirstPourMs),
-            untilMs is { } until ? PlanningTerms.Hours(until, facts.FirstPourMs) : double.PositiveInfinity);
+            hold.TemperatureCelsius, AdvisingTerms.Hours(fromMs, facts.FirstPourMs),
+            untilMs is { } until ? AdvisingTerms.Hours(until, facts.FirstPourMs) : double.PositiveInfinity);
     }
 
     // Sought with few draws, judged with all: what stands as "before" is then the forecast that people know.
     private static Answer Warmed(Question question, V1.AskWhatIfRequest.Types.SmallestWarming warming, WhatIfFacts facts, long nowMs)
     {
-        var (search, whole) = (new WhatIf(facts.Draws.Thinned(PlanningTerms.DrawsOfSearch)), new WhatIf(facts.Draws));
+        var (search, whole) = (new WhatIf(facts.Draws.Thinned(AdvisingTerms.DrawsOfSearch)), new WhatIf(facts.Draws));
         var fromHours = WarmFrom(warming, facts, search, nowMs);
         var found = search.SmallestWarming(question, fromHours);
-        if (facts.Draws.Draws.Count <= PlanningTerms.DrawsOfSearch) return found;
+        if (facts.Draws.Draws.Count <= AdvisingTerms.DrawsOfSearch) return found;
         if (found.Change is not HoldRoom hold) return whole.SmallestWarming(question, fromHours);
         var answer = whole.Ask(question, hold);
         while (found is Possible && !answer.After.IsSafe && hold.Celsius + WarmerKelvin <= WhatIf.WarmestCelsius)
@@ -122,8 +122,8 @@ public static class AskWhatIf
 
     private static double WarmFrom(V1.AskWhatIfRequest.Types.SmallestWarming warming, WhatIfFacts facts, WhatIf engine, long nowMs) =>
         warming.FromTime.ToUnixMsOrNull() is { } toldMs
-            ? PlanningTerms.Hours(From("smallest_warming.from_time", toldMs, facts, nowMs), facts.FirstPourMs)
-            : Math.Max(engine.PeakIsPastHours(facts.Case), PlanningTerms.Hours(EarliestMs(facts, nowMs), facts.FirstPourMs));
+            ? AdvisingTerms.Hours(From("smallest_warming.from_time", toldMs, facts, nowMs), facts.FirstPourMs)
+            : Math.Max(engine.PeakIsPastHours(facts.Case), AdvisingTerms.Hours(EarliestMs(facts, nowMs), facts.FirstPourMs));
 
     // Nobody warms what was: not before now for a piece, not before the pour for one to come.
     private static long EarliestMs(WhatIfFacts facts, long nowMs) => facts.Piece is null ? facts.FirstPourMs : Math.Max(nowMs, facts.FirstPourMs);

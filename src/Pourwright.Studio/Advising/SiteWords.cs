@@ -1,7 +1,7 @@
 using System.Globalization;
 using Pourwright.Studio.Storage;
 
-namespace Pourwright.Studio.Planning;
+namespace Pourwright.Studio.Advising;
 
 /// <summary>Sentences with times on the clock of a site.</summary>
 internal static class SiteWords

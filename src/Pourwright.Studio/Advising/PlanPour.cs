@@ -12,7 +12,7 @@ using Pourwright.Studio.Sites;
 using Pourwright.Studio.Storage;
 using CureClass = Pourwright.V1.ResinSystem.Types.CureClass;
 
-namespace Pourwright.Studio.Planning;
+namespace Pourwright.Studio.Advising;
 
 /// <summary>What a pour is planned with.</summary>
 public sealed record PourPlanFacts
@@ -79,7 +79,7 @@ public static class PlanPour
     public static V1.PourPlan Decide(V1.PlanPourRequest request, PourPlanFacts facts, CancellationToken stop)
     {
         var piece = Case(request, facts);
-        var draws = facts.Resin.Draws(piece).Thinned(PlanningTerms.DrawsOfSearch);
+        var draws = facts.Resin.Draws(piece).Thinned(AdvisingTerms.DrawsOfSearch);
         var limits = new PourLimits { DepthMm = facts.MaxDepthMm ?? double.PositiveInfinity };
         var answer = new V1.PourPlan
         {
@@ -140,7 +140,7 @@ public static class PlanPour
             return;
         }
         answer.Layers.Add(pours.Select((pour, i) => Layer(pour, i + 1, facts.FirstPourMs)));
-        answer.Gates.Add(PlanningTerms.Gates(Ladder(asked, pours), facts.FirstPourMs));
+        answer.Gates.Add(AdvisingTerms.Gates(Ladder(asked, pours), facts.FirstPourMs));
     }
 
     private static PieceLadder Ladder(Asked asked, IReadOnlyList<PlannedPour> pours) => LadderForecaster.Forecast(
@@ -154,7 +154,7 @@ public static class PlanPour
     private static V1.PlannedLayer Layer(PlannedPour pour, int number, long firstPourMs) => new()
     {
         LayerCount = number,
-        PourTime = PlanningTerms.At(pour.AtHours, firstPourMs),
+        PourTime = AdvisingTerms.At(pour.AtHours, firstPourMs),
         DepthMm = pour.DepthMm,
         Window = pour.Window?.ToProto(firstPourMs),
         Peak = pour.Peak.ToProto(),
@@ -181,7 +181,7 @@ public static class PlanPour
 
     /// <summary>A room held at one temperature, as stated.</summary>
     public static RoomCourse Held(double celsius) => new(
-        [new AmbientPoint(0, celsius)], $"Held at {PlanningTerms.Tenth(celsius)} °C throughout, as stated.", null, 0, []);
+        [new AmbientPoint(0, celsius)], $"Held at {AdvisingTerms.Tenth(celsius)} °C throughout, as stated.", null, 0, []);
 
     /// <summary>The board under the mould, in mm: as stated, else the bench's, else the usual one.</summary>
     public static double BoardMm(V1.PlanPourRequest request, BenchRecord? bench) => request.HasBoardThicknessMm

@@ -7,7 +7,7 @@ using Pourwright.Testing;
 using Pourwright.V1;
 using static Pourwright.V1.AskWhatIfRequest.Types;
 
-namespace Pourwright.Studio.Tests.Planning;
+namespace Pourwright.Studio.Tests.Advising;
 
 /// <summary>Questions that tests vary. Friday 6 February 2026, 09:00 in Lisbon and UTC alike; a room at 20 °C.</summary>
 internal static class AdviceDesk

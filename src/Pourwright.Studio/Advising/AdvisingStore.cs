@@ -6,10 +6,10 @@ using Pourwright.Studio.Sites;
 using Pourwright.Studio.Storage;
 using StepKind = Pourwright.V1.Step.Types.Kind;
 
-namespace Pourwright.Studio.Planning;
+namespace Pourwright.Studio.Advising;
 
 /// <summary>Gathers what advice rests on; nothing is ever written here.</summary>
-internal static class PlanningStore
+internal static class AdvisingStore
 {
     /// <summary>How far a room is foretold beyond the first pour, in ms: eight layers and their cure. Thirty days.</summary>
     private const long RoomMs = 30L * 24 * 3_600_000;

@@ -1,7 +1,7 @@
 using Google.Protobuf.WellKnownTypes;
 using Pourwright.Cure.Readiness;
 using Pourwright.Studio.Pieces;
-using Pourwright.Studio.Planning;
+using Pourwright.Studio.Advising;
 using Pourwright.Studio.Refusals;
 using Pourwright.Studio.Storage;
 using Pourwright.Studio.Tests.Forecasts;
@@ -10,7 +10,7 @@ using Pourwright.V1;
 using CureClass = Pourwright.V1.ResinSystem.Types.CureClass;
 using Cutter = Pourwright.V1.PlanSecondDayRequest.Types.Cutter;
 
-namespace Pourwright.Studio.Tests.Planning;
+namespace Pourwright.Studio.Tests.Advising;
 
 /// <summary>One case a line: what breaks its rule is refused with the path of its field, before the engine is asked.</summary>
 public sealed class AdviceShapeTests

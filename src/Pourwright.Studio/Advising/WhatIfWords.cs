@@ -3,10 +3,10 @@ using Pourwright.Cure.Ladder;
 using Pourwright.Studio.Forecasts;
 using Pourwright.Studio.Refusals;
 using Pourwright.Studio.Storage;
-using static Pourwright.Studio.Planning.PlanningTerms;
+using static Pourwright.Studio.Advising.AdvisingTerms;
 using Verdict = Pourwright.V1.WhatIfAnswer.Types.Verdict;
 
-namespace Pourwright.Studio.Planning;
+namespace Pourwright.Studio.Advising;
 
 /// <summary>An answer of the engine in words that the owner of a studio understands.</summary>
 internal sealed class WhatIfWords

@@ -9,7 +9,7 @@ using Pourwright.V1;
 using CureClass = Pourwright.V1.ResinSystem.Types.CureClass;
 using DepthBound = Pourwright.V1.PourPlan.Types.DepthBound;
 
-namespace Pourwright.Studio.Tests.Planning;
+namespace Pourwright.Studio.Tests.Advising;
 
 public sealed class PlanPourTests : IAsyncLifetime
 {

@@ -2,7 +2,7 @@ using Pourwright.Cure.WorkPlan;
 using Pourwright.Studio.Refusals;
 using RungState = Pourwright.V1.PieceReadiness.Types.Rung.Types.State;
 
-namespace Pourwright.Studio.Planning;
+namespace Pourwright.Studio.Advising;
 
 /// <summary>What is said about a second day.</summary>
 internal static class SecondDayTexts

@@ -7,7 +7,7 @@ using Cutter = Pourwright.V1.PlanSecondDayRequest.Types.Cutter;
 using RungState = Pourwright.V1.PieceReadiness.Types.Rung.Types.State;
 using Work = Pourwright.V1.WorkStep.WorkOneofCase;
 
-namespace Pourwright.Studio.Tests.Planning;
+namespace Pourwright.Studio.Tests.Advising;
 
 /// <summary>Habits of the bench: common practice, no source; the arithmetic on them is what is checked.</summary>
 public sealed class PlanSecondDayTests : IAsyncLifetime

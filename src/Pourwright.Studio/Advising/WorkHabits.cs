@@ -3,7 +3,7 @@ using Pourwright.Cure.Ladder;
 using Pourwright.Cure.WorkPlan;
 using Pourwright.Studio.Refusals;
 
-namespace Pourwright.Studio.Planning;
+namespace Pourwright.Studio.Advising;
 
 /// <summary>A studio's habits of the second day over the usual ones.</summary>
 internal static class WorkHabits

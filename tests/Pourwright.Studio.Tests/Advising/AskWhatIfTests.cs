@@ -11,7 +11,7 @@ using HoldRoom = Pourwright.Cure.Advice.HoldRoom;
 using Objection = Pourwright.V1.WhatIfAnswer.Types.Objection;
 using Verdict = Pourwright.V1.WhatIfAnswer.Types.Verdict;
 
-namespace Pourwright.Studio.Tests.Planning;
+namespace Pourwright.Studio.Tests.Advising;
 
 public sealed class AskWhatIfTests : IAsyncLifetime
 {

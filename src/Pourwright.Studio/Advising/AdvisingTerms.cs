@@ -10,10 +10,10 @@ using BatchBound = Pourwright.Cure.Advice.BatchBound;
 using DepthBound = Pourwright.Cure.Advice.DepthBound;
 using V1Objection = Pourwright.V1.WhatIfAnswer.Types.Objection;
 
-namespace Pourwright.Studio.Planning;
+namespace Pourwright.Studio.Advising;
 
 /// <summary>The engine's terms in those of advice.proto. Hours count from the first pour, which is given in Unix ms.</summary>
-internal static class PlanningTerms
+internal static class AdvisingTerms
 {
     /// <summary>Enough for a search, which asks the engine dozens of times: to a quarter of a kelvin and a tenth of a millimetre.</summary>
     public const int DrawsOfSearch = 40;
