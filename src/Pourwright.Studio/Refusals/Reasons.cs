@@ -30,6 +30,12 @@ public static class Reasons
     /// <summary>FAILED_PRECONDITION. Two things that must be at one site are at different ones. Name a bench, container or mix of the same site.</summary>
     public const string SiteMismatch = "SITE_MISMATCH";
 
+    /// <summary>FAILED_PRECONDITION. Clocks skip this local time: on that day they are put forward over it. Choose a time before or after.</summary>
+    public const string LocalTimeMissing = "LOCAL_TIME_MISSING";
+
+    /// <summary>FAILED_PRECONDITION. Clocks show this local time twice: on that day they are put back over it. Say which by fold, EARLIER or LATER.</summary>
+    public const string LocalTimeTwice = "LOCAL_TIME_TWICE";
+
     // Resin systems
 
     /// <summary>INVALID_ARGUMENT. Two figures of a data sheet cannot both be true of one resin. Check unit and temperature of both, or leave one out.</summary>
