@@ -33,6 +33,10 @@ internal sealed record LadderRun(
         return [.. draws.Draws.Select(departure => Of(solver, piece, departure, Detail.Coarse))];
     }
 
+    /// <summary>When one gate of one draw is reached, in h; infinite where it stalls.</summary>
+    public static double Hours(CureSolver solver, PieceCase piece, Departure departure, LadderGate gate) =>
+        Of(solver, piece, departure, Detail.Coarse).Gates[gate].Hours;
+
     /// <summary>Peak of this run, every gate of the slower of the two, and the window that both share.</summary>
     private LadderRun NoFasterThan(LadderRun other) => this with
     {
