@@ -6,7 +6,7 @@ public sealed record PlanTerms
     /// <summary>Chance that all pieces of a class are ready when its machine day begins.</summary>
     public double ChanceAllReady { get; init; } = 0.95;
 
-    /// <summary>Slack between the least gap and the machine day below which a plan is charged, in h, with its points each.</summary>
+    /// <summary>Slack between the least gap and the machine day below which a plan is charged, in h, with its points each; they add up.</summary>
     public IReadOnlyList<(double BelowHours, int Points)> Risk { get; init; } = [(12, 20), (24, 10), (48, 4)];
 
     /// <summary>Travel that costs one point, in min of one way from home, for each day that an instructor teaches.</summary>

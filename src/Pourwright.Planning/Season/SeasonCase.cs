@@ -38,7 +38,7 @@ public sealed record SeasonCase
 
 /// <summary>A site with what it can hold on each day of the season.</summary>
 /// <param name="Id">Name in messages.</param>
-/// <param name="RoomSeats">Seats of each teaching room.</param>
+/// <param name="RoomSeats">Seats of each teaching room; every session needs a room of its own with a seat for each student.</param>
 /// <param name="Days">One a day of the season.</param>
 /// <param name="SlotStartHours">
 /// Start of each slot, in elapsed h from an instant that all sites share: clock changes are in here, so that a gap is a difference.
