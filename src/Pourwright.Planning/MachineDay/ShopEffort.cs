@@ -1,0 +1,27 @@
+namespace Pourwright.Planning.MachineDay;
+
+/// <summary>How hard to look for a shorter schedule.</summary>
+/// <remarks>
+/// The same effort gives the same schedule on every machine, because work is counted and not timed; a limit in seconds is a
+/// <see cref="CancellationToken"/>, and then the machine decides how far it gets.
+/// </remarks>
+public sealed record ShopEffort
+{
+    /// <summary>A day of a class: proved in well under a second, or left with its bound.</summary>
+    public static ShopEffort Day { get; } = new();
+
+    /// <summary>Until it is proved, however long that takes.</summary>
+    public static ShopEffort UntilProved { get; } = new() { Work = double.PositiveInfinity };
+
+    /// <summary>Where the search begins; another seed finds another schedule of the same length.</summary>
+    public int Seed { get; init; } = 1;
+
+    /// <summary>Most work, in the solver's own units, about a second of one idle core each.</summary>
+    public double Work { get; init; } = 2;
+
+    /// <summary>
+    /// A schedule that ends by then is good enough and not shortened further; null = as short as can be. The lower bound may
+    /// then stay below the makespan.
+    /// </summary>
+    public int? EnoughMinutes { get; init; }
+}
