@@ -47,7 +47,7 @@ public static class DaySimulation
     private static void Check(SimulationTerms terms)
     {
         if (terms.Days is < 1 or > 1_000_000)
-            throw new ArgumentException($"{terms.Days} days to try; give 1 to 1,000,000.");
+            throw new ArgumentException($"{terms.Days} days to try; give 1 to 1000000.");
         if (!(terms.Spread is >= 0 and < 1))
             throw new ArgumentException($"A spread of {terms.Spread}; give a share from 0 to below 1.");
     }
