@@ -5,12 +5,13 @@ return args switch
     ["cure", .. var options] => CureBenchmark.Run(options),
     ["pours", .. var options] => PoursBenchmark.Run(options),
     ["learning", .. var options] => LearningBenchmark.Run(options),
+    ["shops", .. var options] => ShopsBenchmark.Run(options),
     _ => Usage(),
 };
 
 static int Usage()
 {
-    Console.Error.WriteLine("Say which: cure [--long], pours [--count N], or learning [--studios N] [--lots N].");
+    Console.Error.WriteLine("Say which: cure [--long], pours [--count N], learning [--studios N] [--lots N], or shops [--work N].");
     Console.Error.WriteLine("Run in Release on an idle machine: dotnet run -c Release --project tests/Pourwright.Benchmarks -- cure");
     return 2;
 }
