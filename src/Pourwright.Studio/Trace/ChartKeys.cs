@@ -1,5 +1,6 @@
+using Pourwright.Studio.Paper;
 using SkiaSharp;
-using static Pourwright.Studio.Trace.TraceColours;
+using static Pourwright.Studio.Paper.PaperColours;
 
 namespace Pourwright.Studio.Trace;
 
@@ -22,7 +23,7 @@ internal static class ChartKeys
 
     public static void Paint(SKCanvas canvas, IReadOnlyList<ChartKey> keys, float top)
     {
-        using var font = TraceFonts.Font(TextPt);
+        using var font = PaperFonts.Font(TextPt);
         using var ink = Fill(Quiet);
         foreach (var (row, y) in Rows(keys).Select((row, index) => (row, top + index * RowPt)))
             foreach (var (key, x) in row)
@@ -34,7 +35,7 @@ internal static class ChartKeys
 
     private static List<List<(ChartKey Key, float X)>> Rows(IReadOnlyList<ChartKey> keys)
     {
-        using var font = TraceFonts.Font(TextPt);
+        using var font = PaperFonts.Font(TextPt);
         List<List<(ChartKey, float)>> rows = [[]];
         var x = 0f;
         foreach (var key in keys)

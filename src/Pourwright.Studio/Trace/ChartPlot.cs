@@ -1,8 +1,9 @@
 using System.Globalization;
+using Pourwright.Studio.Paper;
 using ScottPlot;
 using ScottPlot.TickGenerators;
 using SkiaSharp;
-using static Pourwright.Studio.Trace.TraceColours;
+using static Pourwright.Studio.Paper.PaperColours;
 
 namespace Pourwright.Studio.Trace;
 
@@ -22,10 +23,10 @@ internal sealed class ChartPlot : IDisposable
 
     public ChartPlot(CureCourse course, float heightPt, string unit, bool labelTime)
     {
-        TraceFonts.Use();
+        PaperFonts.Use();
         (_course, _heightPt) = (course, heightPt);
-        Plot.Font.Set(TraceFonts.Family);
-        Plot.FigureBackground.Color = Plot.DataBackground.Color = InChart(Paper);
+        Plot.Font.Set(PaperFonts.Family);
+        Plot.FigureBackground.Color = Plot.DataBackground.Color = InChart(White);
         Plot.Axes.SetLimitsX(X(course.From), X(course.To));
         Plot.Axes.Bottom.TickGenerator = Ticks(labelTime);
         Plot.Axes.Left.Label.Text = unit;
@@ -75,7 +76,7 @@ internal sealed class ChartPlot : IDisposable
     /// <summary>Labels something that reaches from <paramref name="first"/> to <paramref name="last"/>, outside it where there is room.</summary>
     public void Label(string text, double first, double last, double y, string colour)
     {
-        using var font = TraceFonts.Font(TextPt);
+        using var font = PaperFonts.Font(TextPt);
         var (limits, gap, width) = (Plot.Axes.GetLimits(), Along(3), Along(font.MeasureText(text) + 8));
         if (limits.Right - last > width) Write(text, last + gap, y, Alignment.MiddleLeft, colour);
         else if (first - limits.Left > width) Write(text, first - gap, y, Alignment.MiddleRight, colour);
@@ -100,10 +101,10 @@ internal sealed class ChartPlot : IDisposable
     private void Write(string text, double x, double y, Alignment alignment, string colour)
     {
         var label = Plot.Add.Text(text, x, y);
-        label.LabelFontName = TraceFonts.Family;
+        label.LabelFontName = PaperFonts.Family;
         label.LabelFontSize = TextPt;
         label.LabelFontColor = InChart(colour);
-        label.LabelBackgroundColor = InChart(Paper).WithAlpha(0.9);
+        label.LabelBackgroundColor = InChart(White).WithAlpha(0.9);
         label.LabelAlignment = alignment;
     }
 

@@ -1,8 +1,9 @@
 using System.Globalization;
+using Pourwright.Studio.Paper;
 using Pourwright.V1;
 using ScottPlot;
 using ScottPlot.TickGenerators;
-using static Pourwright.Studio.Trace.TraceColours;
+using static Pourwright.Studio.Paper.PaperColours;
 
 namespace Pourwright.Studio.Trace;
 

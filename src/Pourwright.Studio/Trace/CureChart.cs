@@ -1,3 +1,4 @@
+using Pourwright.Studio.Paper;
 using SkiaSharp;
 
 namespace Pourwright.Studio.Trace;

@@ -1,5 +1,6 @@
+using Pourwright.Studio.Paper;
 using SkiaSharp;
-using static Pourwright.Studio.Trace.TraceColours;
+using static Pourwright.Studio.Paper.PaperColours;
 
 namespace Pourwright.Studio.Trace;
 
@@ -40,7 +41,7 @@ public sealed record CurePicture(string Title, string Source, CureCourse Course)
 
     private static IReadOnlyList<string> Lines(string text, float sizePt, bool bold = false)
     {
-        using var font = TraceFonts.Font(sizePt, bold);
+        using var font = PaperFonts.Font(sizePt, bold);
         return LineBreaks.Wrap(text, CureChart.WidthPt, part => font.MeasureText(part));
     }
 }

@@ -1,6 +1,7 @@
 using System.Globalization;
 using Google.Protobuf.WellKnownTypes;
 using Pourwright.Studio.Names;
+using Pourwright.Studio.Paper;
 using Pourwright.V1;
 using static Pourwright.Studio.Trace.TraceWords;
 
@@ -19,17 +20,17 @@ public sealed class LotReport
         _holdings = trace.Holdings.ToDictionary(holding => holding.Holder, holding => holding.MassMg);
     }
 
-    public static TraceReport Write(LotTrace trace, TracePlaces places)
+    public static Report Write(LotTrace trace, TracePlaces places)
     {
         var report = new LotReport(trace, places);
-        return new TraceReport
+        return new Report
         {
             Kicker = $"{places.Studio} · trace of a lot",
             Title = $"Lot {trace.Lot.SupplierLotCode} · {Id(trace.Lot.Name)}",
             Headline = report.Headline(),
             Alarm = trace.Lot.State == Lot.Types.State.Held || trace.Pieces.Any(piece => piece.Defects.Count > 0),
             Made = $"Traced {Local(trace.TraceTime, report.Zone)}",
-            TraceTime = trace.TraceTime.ToDateTimeOffset(),
+            MadeTime = trace.TraceTime.ToDateTimeOffset(),
             Blocks = [.. report.Blocks()],
         };
     }
@@ -37,7 +38,7 @@ public sealed class LotReport
     /// <summary>A lot is at home where its first container stands.</summary>
     private TimeZoneInfo Zone => _trace.Containers.Count > 0 ? _places.Zone(_trace.Containers[0].Site) : TimeZoneInfo.Utc;
 
-    private IEnumerable<TraceBlock> Blocks() =>
+    private IEnumerable<ReportBlock> Blocks() =>
     [
         Facts(),
         .. Section("On the shelf", Containers()),
@@ -48,9 +49,9 @@ public sealed class LotReport
         .. Section("Before anyone acts", new SentencesBlock(TraceCautions.OfLot)),
     ];
 
-    private static IEnumerable<TraceBlock> Section(string heading, params TraceBlock?[] blocks)
+    private static IEnumerable<ReportBlock> Section(string heading, params ReportBlock?[] blocks)
     {
-        TraceBlock[] present = [.. blocks.OfType<TraceBlock>()];
+        ReportBlock[] present = [.. blocks.OfType<ReportBlock>()];
         return present.Length == 0 ? [] : [new HeadingBlock(heading), .. present];
     }
 

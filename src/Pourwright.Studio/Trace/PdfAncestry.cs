@@ -1,4 +1,5 @@
-using static Pourwright.Studio.Trace.TraceColours;
+using Pourwright.Studio.Paper;
+using static Pourwright.Studio.Paper.PaperColours;
 
 namespace Pourwright.Studio.Trace;
 
@@ -74,7 +75,7 @@ public static class PdfAncestry
 
     private static void Draw(PdfSheet sheet, Placed box)
     {
-        sheet.Box(box.Node.Alarm ? Alarm : Rule, box.Node.Alarm ? AlarmTint : Paper, box.X, box.Dy, Width, box.Height);
+        sheet.Box(box.Node.Alarm ? Alarm : Rule, box.Node.Alarm ? AlarmTint : White, box.X, box.Dy, Width, box.Height);
         var dy = box.Dy + Inset - 1;
         foreach (var line in box.Title)
         {

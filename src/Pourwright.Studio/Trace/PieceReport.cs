@@ -1,6 +1,7 @@
 using System.Globalization;
 using Google.Protobuf.WellKnownTypes;
 using Pourwright.Studio.Names;
+using Pourwright.Studio.Paper;
 using Pourwright.V1;
 using static Pourwright.Studio.Trace.TraceWords;
 
@@ -20,22 +21,22 @@ public sealed class PieceReport
         (_trace, _places, _zone) = (trace, places, places.Zone(trace.Piece.Site));
 
     /// <param name="course">For paper; null where nothing was poured.</param>
-    public static TraceReport Write(PieceTrace trace, TracePlaces places, CureCourse? course)
+    public static Report Write(PieceTrace trace, TracePlaces places, CureCourse? course)
     {
         var report = new PieceReport(trace, places);
-        return new TraceReport
+        return new Report
         {
             Kicker = $"{places.Studio} · trace of a piece",
             Title = $"Piece {trace.Piece.Label} · {Id(trace.Piece.Name)}",
             Headline = report.Headline(),
             Alarm = trace.Defects.Count > 0,
             Made = $"Traced {Local(trace.TraceTime, report._zone)}",
-            TraceTime = trace.TraceTime.ToDateTimeOffset(),
+            MadeTime = trace.TraceTime.ToDateTimeOffset(),
             Blocks = [.. report.Blocks(course)],
         };
     }
 
-    private IEnumerable<TraceBlock> Blocks(CureCourse? course) =>
+    private IEnumerable<ReportBlock> Blocks(CureCourse? course) =>
     [
         Facts(),
         .. Section("What is wrong", Defects(), Photos()),
@@ -52,9 +53,9 @@ public sealed class PieceReport
         .. Section("Before anyone acts", new SentencesBlock(TraceCautions.OfPiece)),
     ];
 
-    private static IEnumerable<TraceBlock> Section(string heading, params TraceBlock?[] blocks)
+    private static IEnumerable<ReportBlock> Section(string heading, params ReportBlock?[] blocks)
     {
-        TraceBlock[] present = [.. blocks.OfType<TraceBlock>()];
+        ReportBlock[] present = [.. blocks.OfType<ReportBlock>()];
         return present.Length == 0 ? [] : [new HeadingBlock(heading), .. present];
     }
 

@@ -1,6 +1,7 @@
 using System.Globalization;
+using Pourwright.Studio.Paper;
 using ScottPlot;
-using static Pourwright.Studio.Trace.TraceColours;
+using static Pourwright.Studio.Paper.PaperColours;
 
 namespace Pourwright.Studio.Trace;
 

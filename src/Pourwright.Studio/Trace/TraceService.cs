@@ -2,6 +2,7 @@ using Google.Api;
 using Google.Protobuf;
 using Grpc.Core;
 using Pourwright.Studio.Names;
+using Pourwright.Studio.Paper;
 using Pourwright.Studio.Refusals;
 using Pourwright.Studio.Storage;
 using Pourwright.V1;
@@ -38,8 +39,8 @@ public sealed class TraceService(StudioReads reads, TimeProvider clock) : V1.Tra
         return Task.FromResult(request.Format switch
         {
             Format.Json => Body("application/json", ByteString.CopyFromUtf8(Json.Format(message) + "\n")),
-            Format.Pdf => Body("application/pdf", ByteString.CopyFrom(TracePdf.Print(report()))),
-            _ => Body("text/plain; charset=utf-8", ByteString.CopyFromUtf8(TraceText.Print(report()))),
+            Format.Pdf => Body("application/pdf", ByteString.CopyFrom(ReportPdf.Print(report()))),
+            _ => Body("text/plain; charset=utf-8", ByteString.CopyFromUtf8(ReportText.Print(report()))),
         });
     }
 
@@ -58,7 +59,7 @@ public sealed class TraceService(StudioReads reads, TimeProvider clock) : V1.Tra
             : Body("image/svg+xml", ByteString.CopyFrom(picture.Svg(widthPx))));
     }
 
-    private (IMessage Message, Func<TraceReport> Report) ReportPiece(string name)
+    private (IMessage Message, Func<Report> Report) ReportPiece(string name)
     {
         var now = clock.GetUtcNow();
         var (facts, places) = reads.Read(session =>
@@ -67,7 +68,7 @@ public sealed class TraceService(StudioReads reads, TimeProvider clock) : V1.Tra
         return (trace, () => PieceReport.Write(trace, places, CureCourse.Of(facts)));
     }
 
-    private (IMessage Message, Func<TraceReport> Report) ReportLot(string name)
+    private (IMessage Message, Func<Report> Report) ReportLot(string name)
     {
         var (facts, places) = reads.Read(session =>
             (TraceStore.LoadLot(session, name), TraceStore.LoadPlaces(session, ResourceNames.StudioOf(name))));

@@ -1,6 +1,7 @@
 using System.Text;
 using System.Xml.Linq;
 using Pourwright.Studio.Climate;
+using Pourwright.Studio.Paper;
 using Pourwright.Studio.Storage;
 using Pourwright.Studio.Trace;
 using Pourwright.V1;
@@ -16,30 +17,30 @@ public sealed class CurePictureTests
     public static TheoryData<string, string, int> Series => new()
     {
         // A line and its sample in the key.
-        { "base", TraceColours.Base, 2 },
-        { "middle", TraceColours.Middle, 2 },
-        { "top", TraceColours.Top, 2 },
-        { "conversion", TraceColours.Middle, 2 },
+        { "base", PaperColours.Base, 2 },
+        { "middle", PaperColours.Middle, 2 },
+        { "top", PaperColours.Top, 2 },
+        { "conversion", PaperColours.Middle, 2 },
         // The logger was silent once: two stretches, and the key.
-        { "room", TraceColours.Room, 3 },
+        { "room", PaperColours.Room, 3 },
         // Three were measured; the key.
-        { "surfaces", TraceColours.Ink, 4 },
+        { "surfaces", PaperColours.Ink, 4 },
         // Two lines under one label.
-        { "pours", TraceColours.Ink, 3 },
-        { "steps", TraceColours.Accent, 2 },
+        { "pours", PaperColours.Ink, 3 },
+        { "steps", PaperColours.Accent, 2 },
         // A line in either chart, one label.
-        { "now", TraceColours.Ink, 3 },
+        { "now", PaperColours.Ink, 3 },
         // Line, sample and words of the key.
-        { "coldest", TraceColours.Quiet, 3 },
+        { "coldest", PaperColours.Quiet, 3 },
         // Four gates: band, likely, safe, words. The key: band, likely, safe.
-        { "gates", TraceColours.Accent, 4 * 4 + 3 },
+        { "gates", PaperColours.Accent, 4 * 4 + 3 },
         // Hatch, frame, best, words. The key: frame and three lines.
-        { "next layer", TraceColours.Accent, 4 + 4 },
-        { "stalled", TraceColours.Accent, 1 },
+        { "next layer", PaperColours.Accent, 4 + 4 },
+        { "stalled", PaperColours.Accent, 1 },
         // Tacky, soft and firm: a mark and its sample each.
-        { "touches", TraceColours.Ink, 6 },
+        { "touches", PaperColours.Ink, 6 },
         // A cross and its number; two strokes in the key.
-        { "hardness", TraceColours.Ink, 4 },
+        { "hardness", PaperColours.Ink, 4 },
     };
 
     [Theory]
@@ -104,8 +105,8 @@ public sealed class CurePictureTests
         var texts = Texts(Parse(picture));
         Assert.Contains("No forecast yet: only what is recorded. Times in Europe/Vienna.", texts);
         Assert.DoesNotContain(texts, text => text.Contains("safe", StringComparison.Ordinal));
-        Assert.Equal(3, Coloured(picture, TraceColours.Room));
-        Assert.Equal(0, Coloured(picture, TraceColours.Middle));
+        Assert.Equal(3, Coloured(picture, PaperColours.Room));
+        Assert.Equal(0, Coloured(picture, PaperColours.Middle));
     }
 
     [Fact]
@@ -173,7 +174,7 @@ public sealed class CurePictureTests
         using var png = SKBitmap.Decode(picture.Png(2000));
 
         // 9 h after the pour the middle is at 41 °C, the base at 36 °C, the top at 33 °C: from top to bottom in a column there.
-        int[] heights = [.. new[] { TraceColours.Middle, TraceColours.Base, TraceColours.Top }.Select(colour => HighestNear(png, picture.Course, 9, colour))];
+        int[] heights = [.. new[] { PaperColours.Middle, PaperColours.Base, PaperColours.Top }.Select(colour => HighestNear(png, picture.Course, 9, colour))];
 
         Assert.Equal(heights.Order(), heights);
         Assert.DoesNotContain(-1, heights);

@@ -1,6 +1,7 @@
 using System.ComponentModel;
 using System.Diagnostics;
 using PdfSharp.Pdf.IO;
+using Pourwright.Studio.Paper;
 using Pourwright.Studio.Trace;
 using Pourwright.V1;
 using SkiaSharp;
@@ -17,11 +18,11 @@ public sealed class TracePrintTests
     /// </remarks>
     [Fact]
     public void Text_OfTheInventedPiece_IsTheCheckedInPage() => Assert.Equal(
-        File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "Reference", "invented_piece_trace.txt")), TraceText.Print(Report()));
+        File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "Reference", "invented_piece_trace.txt")), ReportText.Print(Report()));
 
     [Fact]
     public void Text_AnyLine_FitsTheTerminal() =>
-        Assert.All(TraceText.Print(Report()).Split('\n'), line => Assert.True(line.Length <= TraceText.Columns, line));
+        Assert.All(ReportText.Print(Report()).Split('\n'), line => Assert.True(line.Length <= ReportText.Columns, line));
 
     [Fact]
     public void Text_NamesAsLongAsTheyMayBe_StillFitTheTerminal()
@@ -32,16 +33,16 @@ public sealed class TracePrintTests
         facts.Pours[0].Pour.Mix = facts.Pours[0].Mix.Name;
         facts.Pours[0].Mix.Scale = new string('s', 80);
 
-        var text = TraceText.Print(Report(facts));
+        var text = ReportText.Print(Report(facts));
 
-        Assert.All(text.Split('\n'), line => Assert.True(line.Length <= TraceText.Columns, line));
+        Assert.All(text.Split('\n'), line => Assert.True(line.Length <= ReportText.Columns, line));
         Assert.Contains(name, text, StringComparison.Ordinal);
     }
 
     [Fact]
     public void Pdf_OfTheInventedPiece_HasThreeA4PagesWithItsTitleAndTime()
     {
-        using var document = Open(TracePdf.Print(Report()));
+        using var document = Open(ReportPdf.Print(Report()));
 
         Assert.Equal(3, document.PageCount);
         // A4 is 210 mm by 297 mm, 595.3 by 841.9 points (ISO 216).
@@ -56,7 +57,7 @@ public sealed class TracePrintTests
     {
         var facts = InventedPiece.Facts();
         facts.Piece.Maker = "Łucja Ковальчук Ελένη";
-        var pdf = TracePdf.Print(Report(facts));
+        var pdf = ReportPdf.Print(Report(facts));
 
         string[] expected = ["RX-4471", "RX-4502", "HD-0917", "Łucja Ковальчук Ελένη", "Page 3 of 3", "Traced 9 Mar 2026 12:00 +01:00"];
         if (TextOf(pdf) is { } text) Assert.All(expected, words => Assert.Contains(words, text, StringComparison.Ordinal));
@@ -73,7 +74,7 @@ public sealed class TracePrintTests
         });
         var sisters = Enumerable.Range(1, 150).Select(can => new SharedFactor { Kind = SharedKinds.Container, Value = $"{InventedPiece.Studio}/containers/can-{can}" });
 
-        using var document = Open(TracePdf.Print(Report(facts with { Pours = [facts.Pours[0] with { Draws = [.. draws] }], Sisters = [.. sisters] })));
+        using var document = Open(ReportPdf.Print(Report(facts with { Pours = [facts.Pours[0] with { Draws = [.. draws] }], Sisters = [.. sisters] })));
 
         // 150 rows of 15 points and 60 lines of 10 are 2850 points on pages of 700: four pages more than the three.
         Assert.InRange(document.PageCount, 6, 8);
@@ -103,10 +104,10 @@ public sealed class TracePrintTests
     [Fact]
     public void Fonts_OfPageAndChart_ComeFromTheAssembly()
     {
-        TraceFonts.Use();
-        using var typeface = ScottPlot.Fonts.GetTypeface(TraceFonts.Family, bold: true, italic: false);
+        PaperFonts.Use();
+        using var typeface = ScottPlot.Fonts.GetTypeface(PaperFonts.Family, bold: true, italic: false);
 
-        Assert.Equal(TraceFonts.Family, typeface.FamilyName);
+        Assert.Equal(PaperFonts.Family, typeface.FamilyName);
         Assert.True(typeface.IsBold);
     }
 
@@ -120,9 +121,9 @@ public sealed class TracePrintTests
         static bool IsRoom(SKColor colour) => Math.Abs(colour.Red - 0x2F) + Math.Abs(colour.Green - 0x6F) + Math.Abs(colour.Blue - 0xAF) < 30;
     }
 
-    private static TraceReport Report() => Report(InventedPiece.Facts());
+    private static Report Report() => Report(InventedPiece.Facts());
 
-    private static TraceReport Report(PieceFacts facts) =>
+    private static Report Report(PieceFacts facts) =>
         PieceReport.Write(TracePiece.Decide(facts, InventedPiece.Now), InventedPiece.Places, CureCourse.Of(facts));
 
     private static PdfSharp.Pdf.PdfDocument Open(byte[] pdf) => PdfReader.Open(new MemoryStream(pdf), PdfDocumentOpenMode.Import);

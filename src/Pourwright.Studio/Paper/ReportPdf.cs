@@ -1,37 +1,37 @@
-using static Pourwright.Studio.Trace.TraceColours;
+using static Pourwright.Studio.Paper.PaperColours;
 
-namespace Pourwright.Studio.Trace;
+namespace Pourwright.Studio.Paper;
 
 /// <summary>Sets a report on A4.</summary>
-public static class TracePdf
+public static class ReportPdf
 {
     private const double CellGap = 9;
 
-    public static byte[] Print(TraceReport report)
+    public static byte[] Print(Report report)
     {
-        using var sheet = new PdfSheet(report.Title, report.Kicker, report.TraceTime);
+        using var sheet = new PdfSheet(report.Title, report.Kicker, report.MadeTime);
         Head(sheet, report);
         for (var index = 0; index < report.Blocks.Count; index++) Set(sheet, report.Blocks[index], report.Blocks.ElementAtOrDefault(index + 1));
         return sheet.Finish(report.Title, report.Made);
     }
 
-    private static void Head(PdfSheet sheet, TraceReport report)
+    private static void Head(PdfSheet sheet, Report report)
     {
         sheet.Write(report.Kicker.ToUpperInvariant(), PdfPen.Kicker, 0);
         sheet.Write(report.Made, PdfPen.Small, 0, onTheRight: true);
         sheet.Skip(14);
-        foreach (var line in sheet.Wrap(report.Title, PdfPen.Title, PdfSheet.Width)) Line(sheet, line, PdfPen.Title);
+        foreach (var line in sheet.Wrap(report.Title, PdfPen.Title, PdfSheet.Width)) sheet.Line(line, PdfPen.Title);
         sheet.Skip(8);
         var lead = sheet.Wrap(report.Headline, PdfPen.Lead, PdfSheet.Width - 26);
         var height = lead.Count * PdfPen.Lead.LineHeight + 16;
         sheet.Fill(report.Alarm ? AlarmTint : AccentTint, 0, 0, PdfSheet.Width, height);
         sheet.Fill(report.Alarm ? Alarm : Accent, 0, 0, 3, height);
         sheet.Skip(8);
-        foreach (var line in lead) Line(sheet, line, PdfPen.Lead, 14);
+        foreach (var line in lead) sheet.Line(line, PdfPen.Lead, 14);
         sheet.Skip(14);
     }
 
-    private static void Set(PdfSheet sheet, TraceBlock block, TraceBlock? next)
+    private static void Set(PdfSheet sheet, ReportBlock block, ReportBlock? next)
     {
         switch (block)
         {
@@ -40,13 +40,12 @@ public static class TracePdf
             case FactsBlock facts: Facts(sheet, facts); break;
             case SentencesBlock sentences: Sentences(sheet, sentences); break;
             case GridBlock grid: Grid(sheet, grid); break;
-            case AncestryBlock ancestry: Ancestry(sheet, ancestry); break;
-            case CourseBlock course: Course(sheet, course.Course); break;
+            case DrawnBlock drawn: drawn.Draw(sheet); break;
         }
     }
 
     // A heading alone at the foot of a page helps nobody: it goes where its block begins.
-    private static void Heading(PdfSheet sheet, HeadingBlock heading, TraceBlock? next)
+    private static void Heading(PdfSheet sheet, HeadingBlock heading, ReportBlock? next)
     {
         const double gap = 12;
         if (!sheet.Need(gap + HeadingHeight + FirstHeight(sheet, next))) sheet.Skip(gap);
@@ -59,20 +58,19 @@ public static class TracePdf
     private static double HeadingHeight => PdfPen.Heading.LineHeight + 8;
 
     /// <summary>Height of the part of a block that must stand on one page with its heading.</summary>
-    private static double FirstHeight(PdfSheet sheet, TraceBlock? block) => block switch
+    private static double FirstHeight(PdfSheet sheet, ReportBlock? block) => block switch
     {
         GridBlock grid => TitlesHeight(sheet, grid, Widths(sheet, grid)) + RowHeight(sheet, grid, Widths(sheet, grid), 0),
-        AncestryBlock ancestry when PdfAncestry.Height(sheet, ancestry.Piece) is var height && height <= TallestTree => height,
-        CourseBlock course => CureChart.HeightPt(course.Course),
+        DrawnBlock drawn => drawn.FirstHeight(sheet),
         _ => 3 * PdfPen.Body.LineHeight,
     };
 
-    /// <summary>A page less its heading.</summary>
-    private static double TallestTree => PdfSheet.Height - HeadingHeight - 12;
+    /// <summary>A page less its heading, in points.</summary>
+    public static double TallestUnderHeading => PdfSheet.Height - HeadingHeight - 12;
 
     private static void Words(PdfSheet sheet, string text)
     {
-        foreach (var line in sheet.Wrap(text, PdfPen.Body, PdfSheet.Width)) Line(sheet, line, PdfPen.Body);
+        foreach (var line in sheet.Wrap(text, PdfPen.Body, PdfSheet.Width)) sheet.Line(line, PdfPen.Body);
         sheet.Skip(4);
     }
 
@@ -103,7 +101,7 @@ public static class TracePdf
             var lines = sheet.Wrap(sentence, PdfPen.Body, PdfSheet.Width - 12);
             sheet.Need(lines.Count * PdfPen.Body.LineHeight);
             sheet.Write("–", PdfPen.Label, 0);
-            foreach (var line in lines) Line(sheet, line, PdfPen.Body, 12);
+            foreach (var line in lines) sheet.Line(line, PdfPen.Body, 12);
             sheet.Skip(1.5);
         }
         sheet.Skip(3);
@@ -115,7 +113,7 @@ public static class TracePdf
         if (grid.Rows.Count > 0) sheet.Need(TitlesHeight(sheet, grid, widths) + RowHeight(sheet, grid, widths, 0));
         GridTitles(sheet, grid, widths);
         for (var row = 0; row < grid.Rows.Count; row++) GridRow(sheet, grid, widths, row);
-        sheet.Rule(TraceColours.Rule);
+        sheet.Rule(PaperColours.Rule);
         sheet.Skip(8);
     }
 
@@ -165,25 +163,5 @@ public static class TracePdf
                 sheet.Write(lines[line], pen, x, 2.5 + line * pen.LineHeight, widths[column], grid.Columns[column].OnTheRight);
             x += widths[column] + CellGap;
         }
-    }
-
-    private static void Ancestry(PdfSheet sheet, AncestryBlock block)
-    {
-        if (PdfAncestry.Height(sheet, block.Piece) <= TallestTree) PdfAncestry.Draw(sheet, block.Piece);
-        else foreach (var line in TraceText.Ancestry(block.Piece)) Line(sheet, line, PdfPen.Cell);
-    }
-
-    private static void Course(PdfSheet sheet, CureCourse course)
-    {
-        sheet.Need(CureChart.HeightPt(course));
-        sheet.Picture(CureChart.Print(course), CureChart.HeightPt(course));
-        sheet.Skip(6);
-    }
-
-    private static void Line(PdfSheet sheet, string text, PdfPen pen, double x = 0)
-    {
-        sheet.Need(pen.LineHeight);
-        sheet.Write(text, pen, x);
-        sheet.Skip(pen.LineHeight);
     }
 }

@@ -1,39 +1,41 @@
 using System.Text;
 
-namespace Pourwright.Studio.Trace;
+namespace Pourwright.Studio.Paper;
 
 /// <summary>Sets a report for a terminal of 100 columns. No line is longer.</summary>
-public static class TraceText
+public static class ReportText
 {
     /// <summary>Columns of the terminal.</summary>
     public const int Columns = 100;
 
     private const int Gutter = 2;
 
-    public static string Print(TraceReport report)
+    public static string Print(Report report)
     {
         var text = new StringBuilder();
         text.AppendLine(Ends(report.Kicker.ToUpperInvariant(), report.Made));
         text.AppendLine().AppendLine(report.Title).AppendLine(new string('=', report.Title.Length));
         Append(text, [.. Wrap(report.Headline, Columns), ""]);
-        TraceBlock? above = null;
-        foreach (var block in report.Blocks.Where(block => block is not CourseBlock))
+        ReportBlock? above = null;
+        foreach (var block in report.Blocks)
         {
+            string[] lines = [.. Lines(block)];
+            if (lines.Length == 0) continue;
             if (above is not (null or HeadingBlock)) text.AppendLine();
-            Append(text, Lines(block));
+            Append(text, lines);
             above = block;
         }
         return text.ToString().ReplaceLineEndings("\n");
     }
 
-    private static IEnumerable<string> Lines(TraceBlock block) => block switch
+    private static IEnumerable<string> Lines(ReportBlock block) => block switch
     {
         HeadingBlock heading => [heading.Text.ToUpperInvariant(), new string('-', heading.Text.Length)],
         WordsBlock words => Wrap(words.Text, Columns),
         FactsBlock facts => Facts(facts),
         SentencesBlock sentences => sentences.Sentences.SelectMany(sentence => Hang("- ", Wrap(sentence, Columns - 2))),
         GridBlock grid => Grid(grid),
-        AncestryBlock ancestry => Ancestry(ancestry.Piece),
+        DrawnBlock drawn => drawn.Lines(Columns),
         _ => [],
     };
 
@@ -62,23 +64,6 @@ public static class TraceText
 
     private static string Padded(string text, int width, bool onTheRight) => onTheRight ? text.PadLeft(width) : text.PadRight(width);
 
-    internal static IEnumerable<string> Ancestry(Ancestor piece) => Ancestry(piece, "", "");
-
-    private static IEnumerable<string> Ancestry(Ancestor ancestor, string branch, string trunk)
-    {
-        var line = ancestor.Detail.Length == 0 ? ancestor.Title : $"{ancestor.Title}  {ancestor.Detail}";
-        var below = trunk + (ancestor.MadeFrom.Count > 0 ? "│  " : "   ");
-        var wrapped = Wrap(line, Columns - below.Length);
-        yield return branch + wrapped[0];
-        foreach (var rest in wrapped.Skip(1)) yield return below + rest;
-        for (var child = 0; child < ancestor.MadeFrom.Count; child++)
-        {
-            var last = child == ancestor.MadeFrom.Count - 1;
-            foreach (var childLine in Ancestry(ancestor.MadeFrom[child], trunk + (last ? "└─ " : "├─ "), trunk + (last ? "   " : "│  ")))
-                yield return childLine;
-        }
-    }
-
     private static IEnumerable<string> Hang(string mark, IEnumerable<string> lines) =>
         lines.Select((line, index) => (index == 0 ? mark : new string(' ', mark.Length)) + line);
 
@@ -89,5 +74,6 @@ public static class TraceText
         foreach (var line in lines) text.AppendLine(line);
     }
 
-    private static IReadOnlyList<string> Wrap(string text, int width) => LineBreaks.Wrap(text, width, part => part.Length);
+    /// <summary>Lines of at most so many columns, broken between words.</summary>
+    public static IReadOnlyList<string> Wrap(string text, int width) => LineBreaks.Wrap(text, width, part => part.Length);
 }

@@ -1,7 +1,7 @@
 using CsCheck;
-using Pourwright.Studio.Trace;
+using Pourwright.Studio.Paper;
 
-namespace Pourwright.Studio.Tests.Trace;
+namespace Pourwright.Studio.Tests.Paper;
 
 public sealed class LineBreaksTests
 {

@@ -1,8 +1,8 @@
 using PdfSharp.Drawing;
 using PdfSharp.Pdf;
-using static Pourwright.Studio.Trace.TraceColours;
+using static Pourwright.Studio.Paper.PaperColours;
 
-namespace Pourwright.Studio.Trace;
+namespace Pourwright.Studio.Paper;
 
 /// <summary>A run of A4 pages with a pen that moves down. Lengths are in points (1/72 inch).</summary>
 public sealed class PdfSheet : IDisposable
@@ -19,7 +19,7 @@ public sealed class PdfSheet : IDisposable
 
     public PdfSheet(string title, string subject, DateTimeOffset made)
     {
-        TraceFonts.Use();
+        PaperFonts.Use();
         _document.Info.Title = title;
         _document.Info.Subject = subject;
         _document.Info.Creator = "Pourwright";
@@ -57,6 +57,14 @@ public sealed class PdfSheet : IDisposable
     public void Write(string text, PdfPen pen, double x, double dy = 0, double? width = null, bool onTheRight = false) => _graphics.DrawString(
         text, pen.Font, new XSolidBrush(OnPaper(pen.Colour)),
         new XRect(Margin + x, Y + dy, width ?? Width - x, pen.LineHeight), onTheRight ? XStringFormats.TopRight : XStringFormats.TopLeft);
+
+    /// <summary>Writes one line at a distance from the left margin, on the next page where it does not fit, and moves below it.</summary>
+    public void Line(string text, PdfPen pen, double x = 0)
+    {
+        Need(pen.LineHeight);
+        Write(text, pen, x);
+        Skip(pen.LineHeight);
+    }
 
     /// <summary>Fills a rectangle; the pen stays.</summary>
     public void Fill(string colour, double x, double dy, double width, double height) =>
@@ -123,7 +131,7 @@ public sealed class PdfSheet : IDisposable
         using var graphics = XGraphics.FromPdfPage(_document.Pages[page], XGraphicsPdfPageOptions.Append);
         var area = new XRect(Margin, PageHeight - Margin - 4, Width, PdfPen.Small.LineHeight);
         var brush = new XSolidBrush(OnPaper(Quiet));
-        graphics.DrawLine(new XPen(OnPaper(TraceColours.Rule), 0.5), area.Left, area.Top - 5, area.Right, area.Top - 5);
+        graphics.DrawLine(new XPen(OnPaper(PaperColours.Rule), 0.5), area.Left, area.Top - 5, area.Right, area.Top - 5);
         graphics.DrawString(left, PdfPen.Small.Font, brush, area, XStringFormats.TopLeft);
         graphics.DrawString(middle, PdfPen.Small.Font, brush, area, XStringFormats.TopCenter);
         graphics.DrawString($"Page {page + 1} of {_document.PageCount}", PdfPen.Small.Font, brush, area, XStringFormats.TopRight);
@@ -148,7 +156,7 @@ public sealed record PdfPen(double SizePt, bool Bold, string Colour)
     private XFont? _font;
 
     public XFont Font => _font ??= new XFont(
-        TraceFonts.Family, SizePt, Bold ? XFontStyleEx.Bold : XFontStyleEx.Regular, XPdfFontOptions.UnicodeDefault);
+        PaperFonts.Family, SizePt, Bold ? XFontStyleEx.Bold : XFontStyleEx.Regular, XPdfFontOptions.UnicodeDefault);
 
     /// <summary>From line to line: 1.35 of the size, the usual leading of small print; common practice, no source.</summary>
     public double LineHeight => SizePt * 1.35;

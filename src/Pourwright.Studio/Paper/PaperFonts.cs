@@ -1,11 +1,11 @@
 using PdfSharp.Fonts;
 using SkiaSharp;
 
-namespace Pourwright.Studio.Trace;
+namespace Pourwright.Studio.Paper;
 
-/// <summary>The one font family of printed traces and their charts, carried in this assembly: a plain server has none.</summary>
+/// <summary>The one font family of what is printed and drawn, carried in this assembly: a plain server has none.</summary>
 /// <remarks>It knows Latin, Greek and Cyrillic letters; a name in another script prints as boxes.</remarks>
-public sealed class TraceFonts : IFontResolver, ScottPlot.IFontResolver
+public sealed class PaperFonts : IFontResolver, ScottPlot.IFontResolver
 {
     /// <summary>The family.</summary>
     public const string Family = "DejaVu Sans";
@@ -15,9 +15,9 @@ public sealed class TraceFonts : IFontResolver, ScottPlot.IFontResolver
 
     private static readonly Lazy<SKTypeface> RegularTypeface = new(() => Typeface(Regular));
     private static readonly Lazy<SKTypeface> BoldTypeface = new(() => Typeface(Bold));
-    private static readonly Lazy<TraceFonts> Registered = new(Register);
+    private static readonly Lazy<PaperFonts> Registered = new(Register);
 
-    private TraceFonts() { }
+    private PaperFonts() { }
 
     /// <summary>Makes the family known to page and chart. Once in a process is enough; more often is harmless.</summary>
     public static void Use() => _ = Registered.Value;
@@ -45,9 +45,9 @@ public sealed class TraceFonts : IFontResolver, ScottPlot.IFontResolver
     public SKTypeface? CreateTypeface(string fontName, ScottPlot.FontWeight weight, ScottPlot.FontSlant slant, ScottPlot.FontSpacing spacing) =>
         CreateTypeface(fontName, weight >= ScottPlot.FontWeight.SemiBold, italic: false);
 
-    private static TraceFonts Register()
+    private static PaperFonts Register()
     {
-        var fonts = new TraceFonts();
+        var fonts = new PaperFonts();
         GlobalFontSettings.FontResolver = fonts;
         ScottPlot.Fonts.FontResolvers.Insert(0, fonts);
         ScottPlot.Fonts.Default = Family;
@@ -57,6 +57,6 @@ public sealed class TraceFonts : IFontResolver, ScottPlot.IFontResolver
     private static SKTypeface Typeface(string faceName) => SKTypeface.FromStream(Open(faceName));
 
     private static Stream Open(string faceName) =>
-        typeof(TraceFonts).Assembly.GetManifestResourceStream($"{typeof(TraceFonts).Namespace}.Fonts.{faceName}")
-        ?? throw new InvalidOperationException($"The font {faceName} is not in the assembly; build it again with Trace/Fonts.");
+        typeof(PaperFonts).Assembly.GetManifestResourceStream($"{typeof(PaperFonts).Namespace}.Fonts.{faceName}")
+        ?? throw new InvalidOperationException($"The font {faceName} is not in the assembly; build it again with Paper/Fonts.");
 }

@@ -4,7 +4,7 @@ using System.Xml;
 using System.Xml.Linq;
 using SkiaSharp;
 
-namespace Pourwright.Studio.Trace;
+namespace Pourwright.Studio.Paper;
 
 /// <summary>A line of text around a chart: the left end of its baseline and its size in points.</summary>
 internal sealed record ChartText(string Text, float X, float Y, float SizePt, string Colour, bool Bold = false);
@@ -12,7 +12,7 @@ internal sealed record ChartText(string Text, float X, float Y, float SizePt, st
 /// <summary>Turns strokes on a canvas into a file. Sizes of the sheet are in points, of the picture in pixels.</summary>
 internal static class ChartCanvas
 {
-    private const string Families = $"'{TraceFonts.Family}', Verdana, sans-serif";
+    private const string Families = $"'{PaperFonts.Family}', Verdana, sans-serif";
 
     private static readonly XNamespace Namespace = "http://www.w3.org/2000/svg";
 
@@ -44,7 +44,7 @@ internal static class ChartCanvas
         svg.SetAttributeValue("role", "img");
         foreach (var text in svg.Descendants(Namespace + "text")) Loosen(text);
         Renumber(svg);
-        svg.AddFirst(new XElement(Namespace + "title", title), new XElement(Namespace + "desc", words), Paper(), texts.Select(Element));
+        svg.AddFirst(new XElement(Namespace + "title", title), new XElement(Namespace + "desc", words), Sheet(), texts.Select(Element));
         using var bytes = new MemoryStream();
         using (var writer = XmlWriter.Create(bytes, new() { Encoding = new UTF8Encoding(false) })) document.Save(writer);
         return bytes.ToArray();
@@ -52,7 +52,7 @@ internal static class ChartCanvas
 
     private static void Write(SKCanvas canvas, ChartText text)
     {
-        using var font = TraceFonts.Font(text.SizePt, text.Bold);
+        using var font = PaperFonts.Font(text.SizePt, text.Bold);
         using var ink = new SKPaint { Color = SKColor.Parse(text.Colour), IsAntialias = true };
         canvas.DrawText(text.Text, text.X, text.Y, font, ink);
     }
@@ -63,8 +63,8 @@ internal static class ChartCanvas
         text.Bold ? new XAttribute("font-weight", "600") : null, new XAttribute("x", text.X), new XAttribute("y", text.Y), text.Text);
 
     /// <summary>On a dark page as well it is drawn on white.</summary>
-    private static XElement Paper() => new(Namespace + "rect",
-        new XAttribute("width", "100%"), new XAttribute("height", "100%"), new XAttribute("fill", TraceColours.Paper));
+    private static XElement Sheet() => new(Namespace + "rect",
+        new XAttribute("width", "100%"), new XAttribute("height", "100%"), new XAttribute("fill", PaperColours.White));
 
     private static XDocument Strokes(float widthPt, float heightPt, Action<SKCanvas> paint)
     {

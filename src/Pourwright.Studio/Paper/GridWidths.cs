@@ -1,4 +1,4 @@
-namespace Pourwright.Studio.Trace;
+namespace Pourwright.Studio.Paper;
 
 /// <summary>Shares the width of a line among the columns of a table, in characters or points.</summary>
 public static class GridWidths

@@ -1,6 +1,6 @@
 using System.Text;
 
-namespace Pourwright.Studio.Trace;
+namespace Pourwright.Studio.Paper;
 
 /// <summary>Breaks text into lines between words, by any measure of width: characters or points.</summary>
 public static class LineBreaks

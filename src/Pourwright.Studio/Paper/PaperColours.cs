@@ -1,9 +1,9 @@
 using PdfSharp.Drawing;
 
-namespace Pourwright.Studio.Trace;
+namespace Pourwright.Studio.Paper;
 
-/// <summary>The few colours of a printed trace. None carries a meaning alone: a grey copy says the same.</summary>
-public static class TraceColours
+/// <summary>The few colours of print. None carries a meaning alone: a grey copy says the same.</summary>
+public static class PaperColours
 {
     public const string Ink = "#1F2933";
     public const string Quiet = "#5F6C7A";
@@ -17,7 +17,7 @@ public static class TraceColours
     public const string Base = "#7A3B10";
     public const string Middle = "#C25B12";
     public const string Top = "#A8761B";
-    public const string Paper = "#FFFFFF";
+    public const string White = "#FFFFFF";
 
     public static XColor OnPaper(string colour) => XColor.FromArgb(Convert.ToInt32(colour[1..], 16) | unchecked((int)0xFF000000));
 
