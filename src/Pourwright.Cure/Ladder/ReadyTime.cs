@@ -34,27 +34,6 @@ public static class ReadyTimes
             scores => LadderRun.Hours(solver, piece, draw with { RateFactor = draw.RateFactor * Math.Exp(pourRateLnSd * scores) }, gate)))];
     }
 
-    /// <summary>Where a piece of several layers is poured again: each when its window suits most draws, in h from the first pour.</summary>
-    /// <param name="piece">Its first pour, whose resin and temperature the others share.</param>
-    /// <param name="depthsMm">Depth of each layer, the lowest first.</param>
-    /// <param name="draws">A few are enough.</param>
-    /// <returns>The piece with all its layers; null where one has no window for the next.</returns>
-    /// <exception cref="CureRangeException">An input is outside the range in which the model may be asked.</exception>
-    public static PieceCase? Layered(PieceCase piece, IReadOnlyList<double> depthsMm, PieceDraws draws)
-    {
-        var poured = piece with { Layers = [piece.Layers[0] with { DepthMm = depthsMm[0] }] };
-        foreach (var depthMm in depthsMm.Skip(1))
-        {
-            if (LadderForecaster.NextLayer(poured, draws).BestAtHours is not { } atHours) return null;
-            poured = poured with
-            {
-                Layers = [.. poured.Layers, piece.Layers[0] with { AtHours = atHours, DepthMm = depthMm }],
-                HorizonHours = piece.HorizonHours + atHours,
-            };
-        }
-        return poured;
-    }
-
     // Where the slow run stalls, the middle one tells with the quick one; where that stalls too, half of the pieces never come.
     private static ReadyTime Of(Func<double, double> hours)
     {

@@ -56,17 +56,6 @@ public class ReadyTimesTests
         Assert.Equal(double.PositiveInfinity, ready.MedianHours);
     }
 
-    [Fact]
-    public void Layered_TwoDepths_PoursTheSecondInTheWindowOfTheFirst()
-    {
-        var piece = Piece("deep", 25, 20);
-        var layered = ReadyTimes.Layered(piece, [20, 15], PieceDraws.Of(CureSpread.Default))!;
-        var window = LadderForecaster.Forecast(piece with { Layers = [piece.Layers[0] with { DepthMm = 20 }] }).NextLayer;
-        Assert.Equal([20, 15], layered.Layers.Select(layer => layer.DepthMm));
-        Assert.Equal(window.BestAtHours!.Value, layered.Layers[1].AtHours, 0.01);
-        Assert.Equal(piece.HorizonHours + layered.Layers[1].AtHours, layered.HorizonHours, 1e-9);
-    }
-
     private static ReadyTime Of(PieceCase piece, double rateFactor) =>
         Assert.Single(ReadyTimes.Of(piece, [Departure.None with { RateFactor = rateFactor }], LadderGate.Handle, PourSd));
 
