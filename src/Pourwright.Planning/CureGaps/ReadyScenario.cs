@@ -17,7 +17,8 @@ public sealed record ReadyScenario
         if (!(weight > 0 && double.IsFinite(weight)))
             throw new ArgumentOutOfRangeException(nameof(weight), weight, "A scenario weighs more than 0; leave out one that cannot be.");
         if (!(nominalHours > 0))
-            throw new ArgumentOutOfRangeException(nameof(nominalHours), nominalHours, "A piece is ready after more than 0 h, or never: infinity.");
+            throw new ArgumentOutOfRangeException(
+                nameof(nominalHours), nominalHours, "A piece is ready after more than 0 h, or never: infinity.");
         if (!(lnSd >= 0 && double.IsFinite(lnSd)))
             throw new ArgumentOutOfRangeException(nameof(lnSd), lnSd, "A spread is 0 or more.");
         (Weight, NominalHours, LnSd) = (weight, nominalHours, lnSd);
