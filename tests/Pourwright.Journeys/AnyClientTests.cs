@@ -1,5 +1,3 @@
-using System.Diagnostics;
-using System.Text.Json;
 using Pourwright.Testing;
 
 namespace Pourwright.Journeys;
@@ -16,7 +14,7 @@ public sealed class AnyClientTests : IDisposable
     {
         await using var node = await NodeProcess.StartAsync(Path.Combine(_folder, "studio.db"));
 
-        var story = await RunNodeAsync("log-a-mix.js", $"127.0.0.1:{node.GrpcPort}", GoogleProtos());
+        var story = await NodeScript.RunAsync("log-a-mix.js", $"127.0.0.1:{node.GrpcPort}", GoogleProtos());
 
         // 500 g of B for 1000 g of A is 50 parts where 42 are right: (50 - 42) / 42 = +19.0 %, over the 2 % of the system.
         Assert.Equal(9, story.GetProperty("refused").GetProperty("code").GetInt32());
@@ -27,27 +25,6 @@ public sealed class AnyClientTests : IDisposable
         // 40 mm of the deep casting class at 20 °C: demold near 47 h in the middle case, so the safe one is later; never days off.
         Assert.InRange(safe["GATE_DEMOLD"], 47, 150);
         Assert.True(safe["GATE_GEL"] < safe["GATE_DEMOLD"] && safe["GATE_DEMOLD"] < safe["GATE_HANDLE"]);
-    }
-
-    private static async Task<JsonElement> RunNodeAsync(string script, params string[] arguments)
-    {
-        using var process = Process.Start(new ProcessStartInfo("node", [Path.Combine(NodeFolder(), script), .. arguments])
-        {
-            RedirectStandardOutput = true,
-            RedirectStandardError = true,
-        })!;
-        var errors = process.StandardError.ReadToEndAsync();
-        var output = await process.StandardOutput.ReadToEndAsync();
-        await process.WaitForExitAsync();
-        Assert.True(process.ExitCode == 0, await errors);
-        return JsonDocument.Parse(output).RootElement;
-    }
-
-    private static string NodeFolder()
-    {
-        var folder = new DirectoryInfo(AppContext.BaseDirectory);
-        while (!File.Exists(Path.Combine(folder.FullName, "Pourwright.slnx"))) folder = folder.Parent!;
-        return Path.Combine(folder.FullName, "tests", "node");
     }
 
     /// <summary>The google/* protos that the build itself compiled against.</summary>
