@@ -13,12 +13,13 @@ public sealed class ProtoStyleTests
         LotsReflection.Descriptor, MixesReflection.Descriptor, PiecesReflection.Descriptor, ClimateReflection.Descriptor,
         CureReflection.Descriptor, ForecastsReflection.Descriptor, LearningReflection.Descriptor, RemindersReflection.Descriptor, DefectsReflection.Descriptor,
         TracesReflection.Descriptor, AdviceReflection.Descriptor,
+        OfferingsReflection.Descriptor, InstructorsReflection.Descriptor,
     ];
 
     private static readonly string[] Units =
     [
         "_mg", "_mm", "_px", "_celsius", "_percent", "_ratio", "_count", "_size", "_kg_per_m3", "_g_per_mol", "_parts_per_100_resin",
-        "_mm_per_s",
+        "_mm_per_s", "_g_per_m2", "_days",
     ];
 
     private static readonly string[] ReadingVerbs = ["Get", "List", "Watch", "Trace", "Print", "Draw", "Predict", "Plan", "Ask"];

@@ -10,6 +10,12 @@ public sealed class ResourceKind
     public static readonly ResourceKind Bench = new("Bench", "benches", Site, Reasons.BenchNotFound, Reasons.BenchExists);
     public static readonly ResourceKind Sensor = new("Sensor", "sensors", Site, Reasons.SensorNotFound, Reasons.SensorExists);
     public static readonly ResourceKind ResinSystem = new("ResinSystem", "resinSystems", Studio, Reasons.ResinSystemNotFound, Reasons.ResinSystemExists);
+    public static readonly ResourceKind Room = new("Room", "rooms", Site, Reasons.RoomNotFound, Reasons.RoomExists);
+    public static readonly ResourceKind Station = new("Station", "stations", Site, Reasons.StationNotFound, Reasons.StationExists);
+    public static readonly ResourceKind Outage = new("Outage", "outages", Site, Reasons.OutageNotFound, Reasons.OutageExists);
+    public static readonly ResourceKind Offering = new("Offering", "offerings", Studio, Reasons.OfferingNotFound, Reasons.OfferingExists);
+    public static readonly ResourceKind Instructor = new("Instructor", "instructors", Studio, Reasons.InstructorNotFound, Reasons.InstructorExists);
+    public static readonly ResourceKind Absence = new("Absence", "absences", Instructor, Reasons.AbsenceNotFound, Reasons.AbsenceExists);
     public static readonly ResourceKind Lot = new("Lot", "lots", Studio, Reasons.LotNotFound, Reasons.LotExists);
     public static readonly ResourceKind Container = new("Container", "containers", Studio, Reasons.ContainerNotFound, Reasons.ContainerExists);
     public static readonly ResourceKind Mix = new("Mix", "mixes", Studio, Reasons.MixNotFound, Reasons.MixExists);
@@ -34,7 +40,7 @@ public sealed class ResourceKind
 
     /// <summary>Every kind, parents before children.</summary>
     public static IReadOnlyList<ResourceKind> All { get; } =
-        [Studio, Site, Bench, Sensor, ResinSystem, Lot, Container, Mix, Piece, Pour, Check, Step, Forecast, Reminder, Defect];
+        [Studio, Site, Bench, Sensor, ResinSystem, Room, Station, Outage, Offering, Instructor, Absence, Lot, Container, Mix, Piece, Pour, Check, Step, Forecast, Reminder, Defect];
 
     /// <summary>"ResinSystem".</summary>
     public string Type { get; }

@@ -203,6 +203,24 @@ public static class Reasons
     /// <summary>NOT_FOUND. No such resin system. Check the name.</summary>
     public const string ResinSystemNotFound = "RESIN_SYSTEM_NOT_FOUND";
 
+    /// <summary>NOT_FOUND. No such room. Check the name.</summary>
+    public const string RoomNotFound = "ROOM_NOT_FOUND";
+
+    /// <summary>NOT_FOUND. No such station. Check the name.</summary>
+    public const string StationNotFound = "STATION_NOT_FOUND";
+
+    /// <summary>NOT_FOUND. No such outage. Check the name.</summary>
+    public const string OutageNotFound = "OUTAGE_NOT_FOUND";
+
+    /// <summary>NOT_FOUND. No such offering. Check the name.</summary>
+    public const string OfferingNotFound = "OFFERING_NOT_FOUND";
+
+    /// <summary>NOT_FOUND. No such instructor. Check the name.</summary>
+    public const string InstructorNotFound = "INSTRUCTOR_NOT_FOUND";
+
+    /// <summary>NOT_FOUND. No such absence. Check the name.</summary>
+    public const string AbsenceNotFound = "ABSENCE_NOT_FOUND";
+
     /// <summary>NOT_FOUND. No such lot. Check the name.</summary>
     public const string LotNotFound = "LOT_NOT_FOUND";
 
@@ -249,6 +267,24 @@ public static class Reasons
 
     /// <summary>ALREADY_EXISTS. The id of a new resin system is taken. Choose another.</summary>
     public const string ResinSystemExists = "RESIN_SYSTEM_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new room is taken. Choose another.</summary>
+    public const string RoomExists = "ROOM_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new station is taken. Choose another.</summary>
+    public const string StationExists = "STATION_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new outage is taken. Choose another.</summary>
+    public const string OutageExists = "OUTAGE_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new offering is taken. Choose another.</summary>
+    public const string OfferingExists = "OFFERING_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new instructor is taken. Choose another.</summary>
+    public const string InstructorExists = "INSTRUCTOR_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new absence is taken. Choose another.</summary>
+    public const string AbsenceExists = "ABSENCE_EXISTS";
 
     /// <summary>ALREADY_EXISTS. The id of a new lot is taken. Choose another.</summary>
     public const string LotExists = "LOT_EXISTS";

@@ -1,5 +1,5 @@
 using Google.Protobuf.WellKnownTypes;
-using Google.Type;
+using Pourwright.Studio.Names;
 using Pourwright.Studio.Refusals;
 using Pourwright.V1;
 
@@ -24,60 +24,41 @@ public static class DescribeSite
     public const double BoardThicknessMmDefault = 18;
 
     private static readonly string[] Changeable =
-        ["display_name", "time_zone", "contacts", "quiet_hours_start", "quiet_hours_end", "reminder_swing", "dew_point_margin_celsius"];
+        ["display_name", "time_zone", "contacts", "quiet_hours_start", "quiet_hours_end", "reminder_swing", "dew_point_margin_celsius", "teaching_hours"];
 
     /// <summary>The rows of a site as described.</summary>
     /// <exception cref="Refusal">FIELD_INVALID, all fields at once.</exception>
     public static (SiteRecord Site, IReadOnlyList<ContactRecord> Contacts) Decide(string name, string studio, Site site, string etag)
     {
         Check(site);
+        var times = TeachingTimes.Of(site.TeachingHours);
         var record = new SiteRecord
         {
             Name = name,
             Studio = studio,
             DisplayName = site.DisplayName,
             TimeZone = site.TimeZone,
-            QuietStartMinute = Minute(site.QuietHoursStart) ?? QuietStartMinuteDefault,
-            QuietEndMinute = Minute(site.QuietHoursEnd) ?? QuietEndMinuteDefault,
+            QuietStartMinute = WholeMinutes.Of(site.QuietHoursStart) ?? QuietStartMinuteDefault,
+            QuietEndMinute = WholeMinutes.Of(site.QuietHoursEnd) ?? QuietEndMinuteDefault,
             ReminderSwingMs = (long)(site.ReminderSwing?.ToTimeSpan() ?? ReminderSwingDefault).TotalMilliseconds,
             DewPointMarginCelsius = site.HasDewPointMarginCelsius ? site.DewPointMarginCelsius : DewPointMarginCelsiusDefault,
+            OpeningDays = times.OpeningDays,
+            MorningStartMinute = times.MorningStartMinute,
+            MorningEndMinute = times.MorningEndMinute,
+            AfternoonStartMinute = times.AfternoonStartMinute,
+            AfternoonEndMinute = times.AfternoonEndMinute,
             Etag = etag,
         };
         return (record, [.. site.Contacts.Select(ToRecord)]);
     }
 
-    /// <summary>The site after an update: fields of the mask from <paramref name="change"/>, the rest as it is.</summary>
+    /// <summary>The site after an update; teaching hours that a change leaves out stay as they are.</summary>
     /// <exception cref="Refusal">FIELD_INVALID for a path that cannot change, ETAG_STALE where the site was changed meanwhile.</exception>
     public static Site Merge(Site current, Site change, FieldMask? mask)
     {
-        if (change.Etag.Length > 0 && change.Etag != current.Etag) throw Refusal.EtagStale(current.Name, change.Etag, current.Etag);
-        var merged = current.Clone();
-        foreach (var path in Paths(change, mask)) Copy(path, change, merged);
+        var merged = UpdateMask.Merge(current, change, mask, Changeable);
+        if (merged.TeachingHours is { } hours) merged.TeachingHours = TeachingTimes.Over(current.TeachingHours, hours);
         return merged;
-    }
-
-    private static IEnumerable<string> Paths(Site change, FieldMask? mask)
-    {
-        if (mask is null) return Changeable.Where(path => IsSet(path, change));
-        if (mask.Paths is ["*"]) return Changeable;
-        var checks = new FieldChecks();
-        foreach (var path in mask.Paths)
-            checks.Require(Changeable.Contains(path), "update_mask", $"may name {string.Join(", ", Changeable)}, or be `*`.", path);
-        checks.ThrowIfAny();
-        return mask.Paths;
-    }
-
-    private static bool IsSet(string path, Site change) =>
-        Site.Descriptor.FindFieldByName(path) is var field && field.IsRepeated ? change.Contacts.Count > 0
-        : field.HasPresence ? field.Accessor.HasValue(change)
-        : field.Accessor.GetValue(change) is string { Length: > 0 };
-
-    private static void Copy(string path, Site from, Site to)
-    {
-        var field = Site.Descriptor.FindFieldByName(path);
-        field.Accessor.Clear(to);
-        if (field.IsRepeated) to.Contacts.Add(from.Contacts);
-        else if (!field.HasPresence || field.Accessor.HasValue(from)) field.Accessor.SetValue(to, field.Accessor.GetValue(from));
     }
 
     private static void Check(Site site)
@@ -85,11 +66,12 @@ public static class DescribeSite
         var checks = new FieldChecks()
             .Text("site.display_name", site.DisplayName, 80)
             .Require(IsZone(site.TimeZone), "site.time_zone", "must be an IANA zone name, for example Europe/Lisbon.", site.TimeZone)
-            .Require(Minute(site.QuietHoursStart) is null or (>= 0 and < 1440), "site.quiet_hours_start", "must be 00:00 to 23:59.")
-            .Require(Minute(site.QuietHoursEnd) is null or (>= 0 and < 1440), "site.quiet_hours_end", "must be 00:00 to 23:59.")
+            .TimeOfDay("site.quiet_hours_start", site.QuietHoursStart)
+            .TimeOfDay("site.quiet_hours_end", site.QuietHoursEnd)
             .Require(site.ReminderSwing is null || IsWithin(site.ReminderSwing, TimeSpan.Zero, TimeSpan.FromDays(2)),
                 "site.reminder_swing", "must be 0 to 2 days.", site.ReminderSwing?.ToString());
         if (site.HasDewPointMarginCelsius) checks.Celsius("site.dew_point_margin_celsius", site.DewPointMarginCelsius, 0, 15);
+        TeachingTimes.Check(checks, site.TeachingHours);
         for (var i = 0; i < site.Contacts.Count; i++) Check(checks, $"site.contacts[{i}]", site.Contacts[i]);
         checks.ThrowIfAny();
     }
@@ -97,10 +79,14 @@ public static class DescribeSite
     private static void Check(FieldChecks checks, string path, Contact contact) => checks
         .Require(contact.Role is > Contact.Types.Role.Unspecified and <= Contact.Types.Role.Assistant, $"{path}.role", "must be said.")
         .Text($"{path}.display_name", contact.DisplayName, 80)
-        .Require(contact.Email.Length == 0 || (contact.Email.Length <= 254 && MimeKit.MailboxAddress.TryParse(contact.Email, out _)),
-            $"{path}.email", "must be an e-mail address, or empty.", contact.Email)
+        .Email($"{path}.email", contact.Email)
         .Require(contact.WebhookUri.Length == 0 || IsWebAddress(contact.WebhookUri),
             $"{path}.webhook_uri", "must be an http or https address, or empty.", contact.WebhookUri);
+
+    /// <summary>An e-mail address, or nothing.</summary>
+    internal static FieldChecks Email(this FieldChecks checks, string fieldPath, string email) => checks.Require(
+        email.Length == 0 || (email.Length <= 254 && MimeKit.MailboxAddress.TryParse(email, out _)),
+        fieldPath, "must be an e-mail address, or empty.", email);
 
     private static ContactRecord ToRecord(Contact contact) => new()
     {
@@ -109,8 +95,6 @@ public static class DescribeSite
         Email = contact.Email,
         WebhookUri = contact.WebhookUri,
     };
-
-    private static int? Minute(TimeOfDay? time) => time is null ? null : time.Hours * 60 + time.Minutes;
 
     private static bool IsZone(string zone) => zone.Contains('/') && TimeZoneInfo.TryFindSystemTimeZoneById(zone, out _) || zone == "UTC";
 

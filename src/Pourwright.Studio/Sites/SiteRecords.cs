@@ -1,5 +1,4 @@
 using Google.Protobuf.WellKnownTypes;
-using Google.Type;
 using Pourwright.V1;
 
 namespace Pourwright.Studio.Sites;
@@ -24,6 +23,14 @@ public sealed record SiteRecord
     public required int QuietEndMinute { get; init; }
     public required long ReminderSwingMs { get; init; }
     public required double DewPointMarginCelsius { get; init; }
+
+    /// <summary>Bits, see <see cref="Weekdays"/>.</summary>
+    public int OpeningDays { get; init; } = TeachingTimes.Default.OpeningDays;
+
+    public int MorningStartMinute { get; init; } = TeachingTimes.Default.MorningStartMinute;
+    public int MorningEndMinute { get; init; } = TeachingTimes.Default.MorningEndMinute;
+    public int AfternoonStartMinute { get; init; } = TeachingTimes.Default.AfternoonStartMinute;
+    public int AfternoonEndMinute { get; init; } = TeachingTimes.Default.AfternoonEndMinute;
     public required string Etag { get; init; }
 
     public TimeZoneInfo Zone => TimeZoneInfo.FindSystemTimeZoneById(TimeZone);
@@ -33,15 +40,21 @@ public sealed record SiteRecord
         Name = Name,
         DisplayName = DisplayName,
         TimeZone = TimeZone,
-        QuietHoursStart = TimeOfDayAt(QuietStartMinute),
-        QuietHoursEnd = TimeOfDayAt(QuietEndMinute),
+        QuietHoursStart = WholeMinutes.ToTimeOfDay(QuietStartMinute),
+        QuietHoursEnd = WholeMinutes.ToTimeOfDay(QuietEndMinute),
         ReminderSwing = Duration.FromTimeSpan(TimeSpan.FromMilliseconds(ReminderSwingMs)),
         DewPointMarginCelsius = DewPointMarginCelsius,
+        TeachingHours = new()
+        {
+            OpeningDays = { Weekdays.List(OpeningDays) },
+            MorningStart = WholeMinutes.ToTimeOfDay(MorningStartMinute),
+            MorningEnd = WholeMinutes.ToTimeOfDay(MorningEndMinute),
+            AfternoonStart = WholeMinutes.ToTimeOfDay(AfternoonStartMinute),
+            AfternoonEnd = WholeMinutes.ToTimeOfDay(AfternoonEndMinute),
+        },
         Etag = Etag,
         Contacts = { contacts.Select(contact => contact.ToProto()) },
     };
-
-    private static TimeOfDay TimeOfDayAt(int minute) => new() { Hours = minute / 60, Minutes = minute % 60 };
 }
 
 /// <summary>A row of `contacts`.</summary>
@@ -64,9 +77,13 @@ public sealed record BenchRecord
     public required double? PlannedTemperatureCelsius { get; init; }
     public required double BoardThicknessMm { get; init; }
 
+    /// <summary>Pieces that may lie and cure at a time.</summary>
+    public int Places { get; init; } = DescribeBench.PlacesDefault;
+    public string Etag { get; init; } = "";
+
     public Bench ToProto()
     {
-        var bench = new Bench { Name = Name, DisplayName = DisplayName, BoardThicknessMm = BoardThicknessMm };
+        var bench = new Bench { Name = Name, DisplayName = DisplayName, BoardThicknessMm = BoardThicknessMm, PlaceCount = Places, Etag = Etag };
         if (PlannedTemperatureCelsius is { } celsius) bench.PlannedTemperatureCelsius = celsius;
         return bench;
     }

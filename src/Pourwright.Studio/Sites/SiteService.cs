@@ -7,8 +7,8 @@ using Pourwright.V1;
 
 namespace Pourwright.Studio.Sites;
 
-/// <summary>gRPC of sites.proto.</summary>
-public sealed class SiteService(WriteRequests writes, StudioReads reads) : V1.SiteService.SiteServiceBase
+/// <summary>gRPC of sites.proto; what teaching needs of a site stands in the other half.</summary>
+public sealed partial class SiteService(WriteRequests writes, StudioReads reads) : V1.SiteService.SiteServiceBase
 {
     public override Task<Site> CreateSite(CreateSiteRequest request, ServerCallContext context)
     {
@@ -17,7 +17,7 @@ public sealed class SiteService(WriteRequests writes, StudioReads reads) : V1.Si
         {
             var studio = SiteStore.GetStudio(tx, request.Parent);
             var name = ResourceKind.Site.Under(studio.Name, ResourceKind.Site.IdOrNew(request.SiteId));
-            var (site, contacts) = DescribeSite.Decide(name, studio.Name, request.Site ?? new(), Etag(tx));
+            var (site, contacts) = DescribeSite.Decide(name, studio.Name, request.Site ?? new(), tx.NewEtag());
             SiteStore.InsertSite(tx, site, contacts);
             return site.ToProto(contacts);
         }, context.CancellationToken);
@@ -52,7 +52,7 @@ public sealed class SiteService(WriteRequests writes, StudioReads reads) : V1.Si
         return writes.RunAsync(request, tx =>
         {
             var merged = DescribeSite.Merge(Load(tx, request.Site.Name), request.Site, request.UpdateMask);
-            var (site, contacts) = DescribeSite.Decide(merged.Name, ResourceNames.StudioOf(merged.Name), merged, Etag(tx));
+            var (site, contacts) = DescribeSite.Decide(merged.Name, ResourceNames.StudioOf(merged.Name), merged, tx.NewEtag());
             SiteStore.UpdateSite(tx, site, contacts);
             return site.ToProto(contacts);
         }, context.CancellationToken);
@@ -60,27 +60,28 @@ public sealed class SiteService(WriteRequests writes, StudioReads reads) : V1.Si
 
     public override Task<Bench> CreateBench(CreateBenchRequest request, ServerCallContext context)
     {
-        var bench = request.Bench ?? new();
-        var checks = new FieldChecks()
-            .Name("parent", request.Parent, ResourceKind.Site)
-            .NewId("bench_id", request.BenchId)
-            .Text("bench.display_name", bench.DisplayName, 80);
-        if (bench.HasPlannedTemperatureCelsius) checks.Celsius("bench.planned_temperature_celsius", bench.PlannedTemperatureCelsius, 0, 45);
-        if (bench.HasBoardThicknessMm) checks.Within("bench.board_thickness_mm", bench.BoardThicknessMm, 0, 100, "mm");
-        checks.ThrowIfAny();
+        new FieldChecks().Name("parent", request.Parent, ResourceKind.Site).NewId("bench_id", request.BenchId).ThrowIfAny();
         return writes.RunAsync(request, tx =>
         {
             var site = SiteStore.GetSite(tx, request.Parent);
-            var record = new BenchRecord
-            {
-                Name = ResourceKind.Bench.Under(site.Name, ResourceKind.Bench.IdOrNew(request.BenchId)),
-                Site = site.Name,
-                DisplayName = bench.DisplayName,
-                PlannedTemperatureCelsius = bench.HasPlannedTemperatureCelsius ? bench.PlannedTemperatureCelsius : null,
-                BoardThicknessMm = bench.HasBoardThicknessMm ? bench.BoardThicknessMm : DescribeSite.BoardThicknessMmDefault,
-            };
-            SiteStore.InsertBench(tx, record);
-            return record.ToProto();
+            var name = ResourceKind.Bench.Under(site.Name, ResourceKind.Bench.IdOrNew(request.BenchId));
+            var bench = DescribeBench.Decide(name, site.Name, request.Bench ?? new(), tx.NewEtag());
+            SiteStore.InsertBench(tx, bench);
+            return bench.ToProto();
+        }, context.CancellationToken);
+    }
+
+    public override Task<Bench> UpdateBench(UpdateBenchRequest request, ServerCallContext context)
+    {
+        request.Bench ??= new();
+        new FieldChecks().Name("bench.name", request.Bench.Name, ResourceKind.Bench).ThrowIfAny();
+        return writes.RunAsync(request, tx =>
+        {
+            var current = SiteStore.GetBench(tx, request.Bench.Name);
+            var bench = DescribeBench.Decide(
+                current.Name, current.Site, DescribeBench.Merge(current.ToProto(), request.Bench, request.UpdateMask), tx.NewEtag());
+            SiteStore.UpdateBench(tx, bench);
+            return bench.ToProto();
         }, context.CancellationToken);
     }
 
@@ -150,7 +151,4 @@ public sealed class SiteService(WriteRequests writes, StudioReads reads) : V1.Si
 
     private static Site Load(StudioSession session, string name) =>
         SiteStore.GetSite(session, name).ToProto(SiteStore.GetContacts(session, name));
-
-    /// <summary>A value that no earlier state of the site had: the instant of the write and a random tail.</summary>
-    private static string Etag(StudioTransaction tx) => $"{tx.Now.ToUnixMs():x}-{Guid.NewGuid():N}"[..20];
 }

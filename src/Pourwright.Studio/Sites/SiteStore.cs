@@ -3,8 +3,8 @@ using Pourwright.Studio.Storage;
 
 namespace Pourwright.Studio.Sites;
 
-/// <summary>SQL of studios, sites, contacts, benches and sensors.</summary>
-public static class SiteStore
+/// <summary>SQL of studios, sites, contacts, benches and sensors; what teaching needs of a site stands in the other half.</summary>
+public static partial class SiteStore
 {
     public static StudioRecord GetStudio(StudioSession session, string name) =>
         session.Find<StudioRecord>("SELECT name, display_name FROM studios WHERE name = @name", new { name })
@@ -25,7 +25,8 @@ public static class SiteStore
     private const string SiteColumns =
         """
         SELECT name, studio, display_name, time_zone, quiet_start_minute, quiet_end_minute, reminder_swing_ms,
-               dew_point_margin_celsius, etag
+               dew_point_margin_celsius, opening_days, morning_start_minute, morning_end_minute,
+               afternoon_start_minute, afternoon_end_minute, etag
           FROM sites
         """;
 
@@ -49,9 +50,11 @@ public static class SiteStore
         tx.Execute(
             """
             INSERT INTO sites (name, studio, display_name, time_zone, quiet_start_minute, quiet_end_minute,
-                               reminder_swing_ms, dew_point_margin_celsius, etag)
+                               reminder_swing_ms, dew_point_margin_celsius, opening_days, morning_start_minute,
+                               morning_end_minute, afternoon_start_minute, afternoon_end_minute, etag)
             VALUES (@Name, @Studio, @DisplayName, @TimeZone, @QuietStartMinute, @QuietEndMinute,
-                    @ReminderSwingMs, @DewPointMarginCelsius, @Etag)
+                    @ReminderSwingMs, @DewPointMarginCelsius, @OpeningDays, @MorningStartMinute,
+                    @MorningEndMinute, @AfternoonStartMinute, @AfternoonEndMinute, @Etag)
             """,
             site);
         InsertContacts(tx, site.Name, contacts);
@@ -64,7 +67,9 @@ public static class SiteStore
             UPDATE sites
                SET display_name = @DisplayName, time_zone = @TimeZone, quiet_start_minute = @QuietStartMinute,
                    quiet_end_minute = @QuietEndMinute, reminder_swing_ms = @ReminderSwingMs,
-                   dew_point_margin_celsius = @DewPointMarginCelsius, etag = @Etag
+                   dew_point_margin_celsius = @DewPointMarginCelsius, opening_days = @OpeningDays,
+                   morning_start_minute = @MorningStartMinute, morning_end_minute = @MorningEndMinute,
+                   afternoon_start_minute = @AfternoonStartMinute, afternoon_end_minute = @AfternoonEndMinute, etag = @Etag
              WHERE name = @Name
             """,
             site);
@@ -91,7 +96,7 @@ public static class SiteStore
     }
 
     private const string BenchColumns =
-        "SELECT name, site, display_name, planned_temperature_celsius, board_thickness_mm FROM benches";
+        "SELECT name, site, display_name, planned_temperature_celsius, board_thickness_mm, places, etag FROM benches";
 
     public static BenchRecord? FindBench(StudioSession session, string name) =>
         session.Find<BenchRecord>($"{BenchColumns} WHERE name = @name", new { name });
@@ -109,11 +114,15 @@ public static class SiteStore
         if (FindBench(tx, bench.Name) is not null) throw ResourceKind.Bench.AlreadyExists(bench.Name);
         tx.Execute(
             """
-            INSERT INTO benches (name, site, display_name, planned_temperature_celsius, board_thickness_mm)
-            VALUES (@Name, @Site, @DisplayName, @PlannedTemperatureCelsius, @BoardThicknessMm)
+            INSERT INTO benches (name, site, display_name, planned_temperature_celsius, board_thickness_mm, places, etag)
+            VALUES (@Name, @Site, @DisplayName, @PlannedTemperatureCelsius, @BoardThicknessMm, @Places, @Etag)
             """,
             bench);
     }
+
+    /// <summary>What of a bench may change, see <see cref="DescribeBench"/>.</summary>
+    public static void UpdateBench(StudioTransaction tx, BenchRecord bench) => tx.Execute(
+        "UPDATE benches SET display_name = @DisplayName, places = @Places, etag = @Etag WHERE name = @Name", bench);
 
     private const string SensorColumns =
         "SELECT name, site, display_name, bench, report_interval_ms, last_reading_ms FROM sensors";

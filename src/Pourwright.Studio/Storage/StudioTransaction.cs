@@ -13,6 +13,9 @@ public sealed class StudioTransaction : StudioSession
     /// <remarks>A clock that was wrong and is set back holds this instant still; a restart makes it follow.</remarks>
     public DateTimeOffset Now { get; }
 
+    /// <summary>A value that no earlier state of anything had: the instant of the write and a random tail.</summary>
+    public string NewEtag() => $"{Now.ToUnixMs():x}-{Guid.NewGuid():N}"[..20];
+
     /// <summary>The work ran to see whether it would be accepted; nothing of it is kept.</summary>
     internal bool IsDry { get; private set; }
 
