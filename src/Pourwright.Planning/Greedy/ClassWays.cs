@@ -2,15 +2,16 @@ using Pourwright.Planning.Season;
 
 namespace Pourwright.Planning.Greedy;
 
-/// <summary>Every way in which one class could be held if nothing else were.</summary>
+/// <summary>Every way in which one class could be held if nothing else were; found when first asked for.</summary>
 internal sealed class ClassWays
 {
-    private ClassWays(SeasonCase season, int @class)
+    private readonly SeasonCase season;
+    private readonly Lazy<SiteWays[]> sites;
+
+    private ClassWays(SeasonCase season, int @class, Func<SiteWays[]> sites)
     {
-        var request = season.Classes[@class];
-        (Class, Request, Offering) = (@class, request, season.Offerings[request.Offering]);
-        Sites = [.. request.Sites.Distinct().Select(site => SiteWays.Of(season, @class, site)).Where(site => site.Pours.Length > 0)];
-        Count = Sites.Sum(site => site.Pours.Sum(pour => pour.RiskPoints.Length));
+        (this.season, Class, this.sites) = (season, @class, new(sites));
+        (Request, Offering) = (season.Classes[@class], season.Offerings[season.Classes[@class].Offering]);
     }
 
     public int Class { get; }
@@ -19,13 +20,27 @@ internal sealed class ClassWays
 
     public Offering Offering { get; }
 
-    public SiteWays[] Sites { get; }
+    public SiteWays[] Sites => sites.Value;
 
     /// <summary>Pairs of pour and machine day.</summary>
-    public int Count { get; }
+    public int Count => Sites.Sum(site => site.Pours.Sum(pour => pour.RiskPoints.Length));
 
     /// <summary>One a class of the season.</summary>
-    public static ClassWays[] Of(SeasonCase season) => [.. Enumerable.Range(0, season.Classes.Count).Select(c => new ClassWays(season, c))];
+    public static ClassWays[] Of(SeasonCase season) => [.. Enumerable.Range(0, season.Classes.Count).Select(c => new ClassWays(season, c,
+        () => [.. season.Classes[c].Sites.Distinct().Select(site => SiteWays.Of(season, c, site)).Where(site => site.Pours.Length > 0)]))];
+
+    /// <summary>Those of the ways whose pour, by site and slot, is allowed.</summary>
+    public ClassWays Only(Func<int, int, bool> allows) => new(season, Class,
+        () => [.. Sites.Select(site => site.Only(slot => allows(site.Site, slot))).Where(site => site.Pours.Length > 0)]);
+
+    /// <summary>Points of risk and preference.</summary>
+    public int PointsOf(Placement p)
+    {
+        if (sites.IsValueCreated)
+            foreach (var site in Sites)
+                if (site.Site == p.Site && site.PointsOf(p) is { } points) return points;
+        return PlanPoints.RiskOf(season, Class, p.Site, p.Pour.Slot, p.Machine.Day) + PlanPoints.PreferenceOf(season, Class, p.Site, p.Pour.Day);
+    }
 }
 
 /// <summary>A pour slot, and the machine days that it leads to.</summary>
@@ -102,6 +117,22 @@ internal sealed class SiteWays
             .SelectMany(day => new[] { 2 * day, 2 * day + 1 })
             .Select(slot => ways.Pour(season, @class, slot)).OfType<PourWay>()];
         return ways;
+    }
+
+    public SiteWays Only(Func<int, bool> allows)
+    {
+        var some = (SiteWays)MemberwiseClone();
+        some.Pours = [.. Pours.Where(pour => allows(pour.Slot))];
+        return some;
+    }
+
+    public int? PointsOf(Placement p)
+    {
+        foreach (var pour in Pours)
+            if (pour.Slot == p.Pour.Slot)
+                for (var k = 0; k < pour.RiskPoints.Length; k++)
+                    if (Machines[pour.FirstMachine + k].Day == p.Machine.Day) return pour.Points + pour.RiskPoints[k];
+        return null;
     }
 
     /// <summary>What the pour leads to; the machine days are neighbours in the list, since every rule bounds them from one side.</summary>

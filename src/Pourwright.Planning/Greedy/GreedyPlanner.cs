@@ -5,49 +5,54 @@ namespace Pourwright.Planning.Greedy;
 /// <summary>Plans as a person books: class by class, nothing moved once it is booked.</summary>
 public static class GreedyPlanner
 {
-    private const int Shuffles = 5;
+    private const int OrderCount = 23;
 
     // Of the weights tried (0, 15, 60) on invented seasons; no source.
     private const int GatheringDayPoints = 15;
 
-    private static readonly Comparison<ClassWays>[] Orders =
+    private static readonly Func<ClassWays, double>[] Keys =
     [
-        (a, b) => 0,
-        (a, b) => a.Count.CompareTo(b.Count),
-        (a, b) => b.Request.Students.CompareTo(a.Request.Students),
-        (a, b) => a.Request.LastDay.CompareTo(b.Request.LastDay),
-        (a, b) => a.Request.Weekdays.Count != b.Request.Weekdays.Count
-            ? a.Request.Weekdays.Count.CompareTo(b.Request.Weekdays.Count) : b.Request.Students.CompareTo(a.Request.Students),
-        (a, b) => (b.Request.Students * (a.Offering.Finish is null ? 3 : 4)).CompareTo(a.Request.Students * (b.Offering.Finish is null ? 3 : 4)),
+        _ => 0,
+        c => c.Count,
+        c => -c.Request.Students,
+        c => -(double)c.Request.Students / (c.Offering.Finish is null ? 3 : 4),
+        c => c.Request.LastDay,
+        c => -c.Request.FirstDay,
+        c => c.Request.LastDay - c.Request.FirstDay,
+        c => c.Request.Weekdays.Count,
+        c => c.Request.FavouriteDay,
     ];
 
     /// <summary>In the order of the requests; each gets the free day nearest to its favourite one, and of that the way with fewest points.</summary>
     public static ClassPlan FirstFit(SeasonCase season) => Book(season, ClassWays.Of(season), null, Rule.NearestDay).Plan();
 
     /// <summary>
-    /// The 23 plans of six orders (requests, fewest ways, most students, earliest end, fewest weekdays, most students a half day) by
-    /// three rules (nearest to the favourite day, fewest points, people kept together), and of five shuffles by the last.
+    /// First fit in 23 orders: as requested, fewest ways, most students, most students a half day, earliest end, latest begin,
+    /// shortest window, fewest weekdays, earliest favourite day, and shuffled by the seed.
     /// </summary>
-    public static IEnumerable<ClassPlan> All(SeasonCase season, int seed) => All(season, ClassWays.Of(season), null, seed).Select(load => load.Plan());
-
-    /// <summary>The one of <see cref="All(SeasonCase, int)"/> with most students, then fewest points.</summary>
-    public static ClassPlan Best(SeasonCase season, int seed) => Best(season, ClassWays.Of(season), null, seed).Plan();
-
-    internal static SeasonLoad Best(SeasonCase season, ClassWays[] ways, IReadOnlyCollection<int>? only, int seed) =>
-        All(season, ways, only, seed).OrderByDescending(load => load.Students).ThenBy(load => load.Points).First();
-
-    private static IEnumerable<SeasonLoad> All(SeasonCase season, ClassWays[] ways, IReadOnlyCollection<int>? only, int seed)
+    public static IEnumerable<ClassPlan> All(SeasonCase season, int seed)
     {
-        ClassWays[] wanted = only is null ? ways : [.. only.Order().Select(c => ways[c])];
-        foreach (var order in Orders)
-            foreach (var rule in Enum.GetValues<Rule>())
-                yield return Book(season, ways, [.. wanted.Order(Comparer<ClassWays>.Create(order))], rule);
+        var ways = ClassWays.Of(season);
+        return Orders(ways, seed).Select(order => Book(season, ways, order, Rule.NearestDay).Plan());
+    }
+
+    /// <summary>The one of <see cref="All(SeasonCase, int)"/> with most students, the first of equals.</summary>
+    public static ClassPlan Best(SeasonCase season, int seed) => All(season, seed).MaxBy(plan => plan.Students(season))!;
+
+    /// <summary>Where a search begins: the best of all orders by all rules, some of the classes alone.</summary>
+    internal static SeasonLoad Start(SeasonCase season, ClassWays[] ways, IEnumerable<int> only, int seed) =>
+        Orders([.. only.Select(c => ways[c])], seed).SelectMany(order => Enum.GetValues<Rule>().Select(rule => Book(season, ways, order, rule)))
+            .OrderByDescending(load => load.Students).ThenBy(load => load.Points).First();
+
+    private static IEnumerable<ClassWays[]> Orders(ClassWays[] classes, int seed)
+    {
         var random = new Random(seed);
-        for (var shuffle = 0; shuffle < Shuffles; shuffle++)
+        foreach (var key in Keys) yield return [.. classes.OrderBy(key)];
+        for (var shuffle = Keys.Length; shuffle < OrderCount; shuffle++)
         {
-            ClassWays[] order = [.. wanted];
+            ClassWays[] order = [.. classes];
             random.Shuffle(order);
-            yield return Book(season, ways, order, Rule.Together);
+            yield return order;
         }
     }
 

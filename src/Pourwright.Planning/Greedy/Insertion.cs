@@ -19,6 +19,9 @@ internal sealed class Insertion(SeasonCase season, SeasonLoad load)
     /// <summary>Points charged for each day on which somebody begins to teach: keeps scarce people together.</summary>
     public int DayPoints { get; init; }
 
+    /// <summary>Whether several people are looked at also where one alone could teach all sessions.</summary>
+    public bool EveryTeam { get; init; }
+
     /// <summary>The cheapest way, the first of equals; null where there is none.</summary>
     /// <param name="ways">Of the class.</param>
     /// <param name="skips">Which pour slots to look away from; null looks at all.</param>
@@ -88,7 +91,7 @@ internal sealed class Insertion(SeasonCase season, SeasonLoad load)
             var k = BitOperations.TrailingZeroCount(all);
             found |= Keep(at, cost, pour, machineDay, finishSlot, k, k, k);
         }
-        if (found || cost + substitutePoints >= best.Cost) return;
+        if (found && !EveryTeam || cost + substitutePoints >= best.Cost) return;
         for (var first = pourFree; first != 0; first &= first - 1)
             for (var second = machineFrees; second != 0; second &= second - 1)
             {

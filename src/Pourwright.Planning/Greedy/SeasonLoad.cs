@@ -18,6 +18,7 @@ internal sealed class SeasonLoad
     private readonly int[] siteOf, halfDays;            // [instructor, day]
     private readonly int[] daysLeft;                    // [instructor, week]
     private readonly bool[] available, tooFar;
+    private readonly Needs[] needs;
     private readonly Placement?[] placed;
 
     public SeasonLoad(SeasonCase season, ClassWays[] ways)
@@ -35,7 +36,16 @@ internal sealed class SeasonLoad
         daysLeft = [.. season.Instructors.SelectMany(i => Enumerable.Repeat(i.DaysAWeek, weeks))];
         available = [.. season.Instructors.SelectMany(i => i.Available.Take(days))];
         tooFar = [.. season.TravelMinutes.SelectMany(from => from.Take(sites).Select(minutes => minutes > season.Terms.OvernightMinutes))];
+        needs = [.. season.Classes.Select(request => Needs.Of(season, request))];
         placed = new Placement?[season.Classes.Count];
+    }
+
+    private sealed record Needs(int Students, int Pieces, int PlanerMinutes, int SawMinutes, int[] RoomRank)
+    {
+        public static Needs Of(SeasonCase season, ClassRequest request) => new(
+            request.Students, request.Pieces, request.Pieces * season.Offerings[request.Offering].PlanerMinutesPerPiece,
+            request.Pieces * season.Offerings[request.Offering].SawMinutesPerPiece,
+            [.. season.Sites.Select(site => site.RoomSeats.Count(seats => seats < request.Students))]);
     }
 
     public int Students { get; private set; }
@@ -117,41 +127,36 @@ internal sealed class SeasonLoad
 
     private void Count(Placement p, int sign)
     {
-        var at = Array.Find(ways[p.Class].Sites, site => site.Site == p.Site)
-            ?? throw new ArgumentException($"class {p.Class} cannot be held at site {p.Site}: check the plan before it is loaded", nameof(p));
+        var need = needs[p.Class];
         Held += sign;
-        Students += sign * at.Students;
-        Points += sign * OwnPoints(at, p);
-        for (var day = p.Pour.Day; day <= p.Machine.Day; day++) bench[p.Site * days + day] -= sign * at.Pieces;
+        Students += sign * need.Students;
+        Points += sign * (ways[p.Class].PointsOf(p) + Substitutes(p) * season.Terms.SubstitutePoints);
+        for (var day = p.Pour.Day; day <= p.Machine.Day; day++) bench[p.Site * days + day] -= sign * need.Pieces;
         var machines = p.Site * days + p.Machine.Day;
-        planer[machines] -= sign * at.PlanerMinutes;
-        saw[machines] -= sign * at.SawMinutes;
-        sanding[machines] -= sign * at.Students;
-        Count(at, p.Pour, p.Pour.Slot, sign);
-        Count(at, p.Machine, p.Machine.Slot, sign);
-        Count(at, p.Machine, p.Machine.Slot + 1, sign);
-        if (p.Finish is not null) Count(at, p.Finish, p.Finish.Slot, sign);
+        planer[machines] -= sign * need.PlanerMinutes;
+        saw[machines] -= sign * need.SawMinutes;
+        sanding[machines] -= sign * need.Students;
+        var rank = need.RoomRank[p.Site];
+        Count(p.Site, rank, p.Pour, p.Pour.Slot, sign);
+        Count(p.Site, rank, p.Machine, p.Machine.Slot, sign);
+        Count(p.Site, rank, p.Machine, p.Machine.Slot + 1, sign);
+        if (p.Finish is not null) Count(p.Site, rank, p.Finish, p.Finish.Slot, sign);
     }
 
-    private void Count(SiteWays at, Attendance session, int slot, int sign)
+    private static int Substitutes(Placement p) =>
+        (p.Machine.Instructor != p.Pour.Instructor ? 1 : 0) + (p.Finish is { } f && f.Instructor != p.Pour.Instructor ? 1 : 0);
+
+    private void Count(int site, int roomRank, Attendance session, int slot, int sign)
     {
-        for (var rank = 0; rank <= at.RoomRank; rank++) rooms[at.Site][slot * roomCount[at.Site] + rank] -= sign;
+        for (var rank = 0; rank <= roomRank && rank < roomCount[site]; rank++) rooms[site][slot * roomCount[site] + rank] -= sign;
         var (who, day) = (session.Instructor, session.Day);
         var here = who * days + day;
         taught[2 * who * days + slot] = sign > 0;
         var before = halfDays[here];
         halfDays[here] = before + sign;
         if (before > 0 && halfDays[here] > 0) return;
-        siteOf[here] = sign > 0 ? at.Site : Nobody;
+        siteOf[here] = sign > 0 ? site : Nobody;
         daysLeft[who * weeks + weekOf[day]] -= sign;
-        Points += sign * PlanPoints.TravelOf(season, who, at.Site);
-    }
-
-    private int OwnPoints(SiteWays at, Placement p)
-    {
-        var substitutes = (p.Machine.Instructor != p.Pour.Instructor ? 1 : 0) + (p.Finish is { } f && f.Instructor != p.Pour.Instructor ? 1 : 0);
-        var pour = Array.Find(at.Pours, way => way.Slot == p.Pour.Slot);
-        var risk = pour is null ? 0 : pour.RiskPoints[Array.FindIndex(at.Machines, m => m.Day == p.Machine.Day) - pour.FirstMachine];
-        return risk + (pour?.Points ?? 0) + substitutes * season.Terms.SubstitutePoints;
+        Points += sign * PlanPoints.TravelOf(season, who, site);
     }
 }

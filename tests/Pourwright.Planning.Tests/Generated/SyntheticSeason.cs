@@ -106,16 +106,16 @@ internal static class SyntheticSeason
     {
         int[] here = [.. Enumerable.Range(0, sites).Where(site => Region(site) == region)];
         var sessionDays = requests.Where(request => Region(request.Sites[0]) == region).Sum(request => Offerings[request.Offering].Finish is null ? 2 : 3);
-        var count = Math.Max(1, (int)Math.Round(sessionDays / (weeks * 4.0) / load));
+        var count = (int)Math.Ceiling(sessionDays / (weeks * 4.0) / load);
         return Enumerable.Range(0, count).Select(number =>
         {
             HashSet<int> qualified = count < 3 ? [.. Enumerable.Range(0, Offerings.Length)]
-                : [number % 4, (number + 1) % 4, .. random.NextDouble() < 0.5 ? [(number + 2) % 4] : Array.Empty<int>()];
+                : [number % 4, (number + 1) % 4, (number + 2) % 4];
             var away = random.Next(weeks);
             var restDay = (DayOfWeek)random.Next(1, 6);
             return new Instructor($"instructor-{region}-{number}", qualified, here[random.Next(here.Length)],
                 [.. Enumerable.Range(0, 7 * weeks).Select(day => day / 7 != away && FirstDay.AddDays(day).DayOfWeek != restDay)],
-                random.Next(3, 6), random.Next(60, 151));
+                random.Next(4, 6), random.Next(90, 151));
         });
     }
 }
