@@ -2,6 +2,9 @@ using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.DependencyInjection.Extensions;
+using Pourwright.Studio.Classes;
+using Pourwright.Studio.Classes.Enrolments;
+using Pourwright.Studio.Classes.Moulds;
 using Pourwright.Studio.Climate;
 using Pourwright.Studio.Defects;
 using Pourwright.Studio.Forecasts;
@@ -40,6 +43,9 @@ public static class StudioModule
         endpoints.MapGrpcService<CureService>();
         endpoints.MapGrpcService<LearningService>();
         endpoints.MapGrpcService<AdviceService>();
+        endpoints.MapGrpcService<ClassService>();
+        endpoints.MapGrpcService<StudentService>();
+        endpoints.MapGrpcService<MouldService>();
         endpoints.MapGrpcService<DefectService>();
         endpoints.MapGrpcService<TraceService>();
     }
@@ -49,6 +55,7 @@ public static class StudioModule
     {
         services.TryAddSingleton(new PieceOptions());
         services.TryAddSingleton(new ClimateOptions());
+        services.TryAddSingleton(new ClassOptions());
         services.TryAddSingleton<ResinModels>();
         return services;
     }
@@ -59,6 +66,7 @@ public static class StudioModule
         .AddReminders()
         .AddStudioSweeps(plan => plan
             .Every<TouchedBenches>(TimeSpan.FromSeconds(30))
+            .AddClassSweeps()
             .AddReminderSweeps()
             .Every<ReopenStuckMessages>(TimeSpan.FromMinutes(1))
             .Every<ForgetOldRows>(TimeSpan.FromHours(1)))

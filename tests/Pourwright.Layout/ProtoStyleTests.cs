@@ -14,6 +14,7 @@ public sealed class ProtoStyleTests
         CureReflection.Descriptor, ForecastsReflection.Descriptor, LearningReflection.Descriptor, RemindersReflection.Descriptor, DefectsReflection.Descriptor,
         TracesReflection.Descriptor, AdviceReflection.Descriptor,
         OfferingsReflection.Descriptor, InstructorsReflection.Descriptor,
+        ClassesReflection.Descriptor, StudentsReflection.Descriptor, MouldsReflection.Descriptor,
     ];
 
     private static readonly string[] Units =

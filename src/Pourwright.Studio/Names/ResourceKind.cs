@@ -26,6 +26,12 @@ public sealed class ResourceKind
     public static readonly ResourceKind Forecast = new("Forecast", "forecasts", Piece, Reasons.ForecastNotFound, Reasons.ForecastExists);
     public static readonly ResourceKind Reminder = new("Reminder", "reminders", Studio, Reasons.ReminderNotFound, Reasons.ReminderExists);
     public static readonly ResourceKind Defect = new("Defect", "defects", Studio, Reasons.DefectNotFound, Reasons.DefectExists);
+    public static readonly ResourceKind CastingClass = new("CastingClass", "classes", Studio, Reasons.CastingClassNotFound, Reasons.CastingClassExists);
+    public static readonly ResourceKind Session = new("Session", "sessions", CastingClass, Reasons.SessionNotFound, Reasons.SessionExists);
+    public static readonly ResourceKind PrepTask = new("PrepTask", "tasks", CastingClass, Reasons.PrepTaskNotFound, Reasons.PrepTaskExists);
+    public static readonly ResourceKind Student = new("Student", "students", Studio, Reasons.StudentNotFound, Reasons.StudentExists);
+    public static readonly ResourceKind Enrolment = new("Enrolment", "enrolments", CastingClass, Reasons.EnrolmentNotFound, Reasons.EnrolmentExists);
+    public static readonly ResourceKind Mould = new("Mould", "moulds", Site, Reasons.MouldNotFound, Reasons.MouldExists);
 
     private readonly string[] _collections;
     private readonly string _notFound;
@@ -40,7 +46,7 @@ public sealed class ResourceKind
 
     /// <summary>Every kind, parents before children.</summary>
     public static IReadOnlyList<ResourceKind> All { get; } =
-        [Studio, Site, Bench, Sensor, ResinSystem, Room, Station, Outage, Offering, Instructor, Absence, Lot, Container, Mix, Piece, Pour, Check, Step, Forecast, Reminder, Defect];
+        [Studio, Site, Bench, Sensor, ResinSystem, Room, Station, Outage, Offering, Instructor, Absence, Lot, Container, Mix, Piece, Pour, Check, Step, Forecast, Reminder, Defect, CastingClass, Session, PrepTask, Student, Enrolment, Mould];
 
     /// <summary>"ResinSystem".</summary>
     public string Type { get; }

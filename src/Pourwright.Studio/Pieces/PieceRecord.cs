@@ -11,7 +11,12 @@ public sealed record PieceRecord
     public required string Site { get; init; }
     public required string Label { get; init; }
     public string Maker { get; init; } = "";
+
+    /// <summary>A class by name, or the studio's own words.</summary>
     public string CastingClass { get; init; } = "";
+
+    /// <summary>What people call the class; empty where it is no class by name.</summary>
+    public string CastingClassDisplayName { get; init; } = "";
     public string Mould { get; init; } = "";
     public string WoodSpecies { get; init; } = "";
     public double? WoodMoisturePercent { get; init; }
@@ -31,6 +36,7 @@ public sealed record PieceRecord
             Label = Label,
             Maker = Maker,
             CastingClass = CastingClass,
+            CastingClassDisplayName = CastingClassDisplayName,
             Mould = Mould,
             WoodSpecies = WoodSpecies,
             PlannedSessionTime = Instants.ToTimestamp(PlannedSessionMs),

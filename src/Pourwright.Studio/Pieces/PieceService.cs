@@ -20,7 +20,8 @@ public sealed class PieceService(WriteRequests writes, StudioReads reads, PieceO
             SiteStore.GetStudio(tx, request.Parent);
             SiteStore.GetSite(tx, request.Piece.Site);
             var name = ResourceKind.Piece.Under(request.Parent, ResourceKind.Piece.IdOrNew(request.PieceId));
-            var piece = Pieces.CreatePiece.Decide(name, request.Piece);
+            var className = Pieces.CreatePiece.NamesClass(request.Piece) ? PieceStore.GetClassDisplayName(tx, request.Piece.CastingClass) : "";
+            var piece = Pieces.CreatePiece.Decide(name, request.Piece, className);
             PieceStore.InsertPiece(tx, piece);
             return piece.ToProto();
         }, context.CancellationToken);

@@ -10,8 +10,9 @@ public static class PieceStore
 {
     private const string PieceColumns =
         """
-        SELECT name, studio, site, label, maker, casting_class, mould, wood_species, wood_moisture_percent, channel_width_mm,
-               planned_session_ms, state, bench
+        SELECT name, studio, site, label, maker, casting_class,
+               coalesce((SELECT display_name FROM classes WHERE classes.name = casting_class), '') AS casting_class_display_name,
+               mould, wood_species, wood_moisture_percent, channel_width_mm, planned_session_ms, state, bench
           FROM pieces
         """;
 
@@ -37,6 +38,12 @@ public static class PieceStore
         session.Query<PieceRecord>(
             $"{PieceColumns} WHERE studio = @studio AND state IN (@curing, @demolded) AND (@site IS NULL OR site = @site) ORDER BY name",
             new { studio, site, curing = (int)PieceState.Curing, demolded = (int)PieceState.Demolded });
+
+    /// <summary>What people call a class.</summary>
+    /// <exception cref="Refusals.Refusal">CASTING_CLASS_NOT_FOUND.</exception>
+    public static string GetClassDisplayName(StudioSession session, string castingClass) =>
+        session.Find<string>("SELECT display_name FROM classes WHERE name = @castingClass", new { castingClass })
+        ?? throw ResourceKind.CastingClass.NotFound(castingClass);
 
     /// <exception cref="Refusals.Refusal">PIECE_EXISTS.</exception>
     public static void InsertPiece(StudioTransaction tx, PieceRecord piece)

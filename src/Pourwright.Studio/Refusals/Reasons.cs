@@ -178,6 +178,56 @@ public static class Reasons
     /// <summary>FAILED_PRECONDITION. The reminder's state does not allow the step, such as acknowledging one withdrawn. Get it again.</summary>
     public const string ReminderState = "REMINDER_STATE";
 
+    // Classes
+
+    /// <summary>FAILED_PRECONDITION. The class's state does not allow the step: it has its sessions, is given up or is over, or its pour has begun. Get it again.</summary>
+    public const string ClassState = "CLASS_STATE";
+
+    /// <summary>FAILED_PRECONDITION. The class would have fewer seats than are taken. Leave more, or ask students to withdraw first.</summary>
+    public const string SeatsTaken = "SEATS_TAKEN";
+
+    /// <summary>FAILED_PRECONDITION, or Caution where a session was moved later. A session is held on a day that the student does not accept; a seat is one in every session. Ask for other days, or for another class.</summary>
+    public const string SeatNeedsEverySession = "SEAT_NEEDS_EVERY_SESSION";
+
+    /// <summary>FAILED_PRECONDITION. The student has a place in the class already. List its enrolments.</summary>
+    public const string StudentEnrolled = "STUDENT_ENROLLED";
+
+    /// <summary>FAILED_PRECONDITION. The enrolment's state does not allow the step, such as accepting a seat that was not offered. Get it again.</summary>
+    public const string EnrolmentState = "ENROLMENT_STATE";
+
+    /// <summary>FAILED_PRECONDITION. The offer of a seat has expired. Ask the studio whether one is still free.</summary>
+    public const string OfferExpired = "OFFER_EXPIRED";
+
+    /// <summary>FAILED_PRECONDITION. Every seat of the class is taken or kept for an offer. Wait, or withdraw one.</summary>
+    public const string NoSeatFree = "NO_SEAT_FREE";
+
+    /// <summary>FAILED_PRECONDITION. Nobody on the waiting list accepts the day of every session. Enrol somebody else.</summary>
+    public const string NobodyWaits = "NOBODY_WAITS";
+
+    /// <summary>FAILED_PRECONDITION. Other classes hold the moulds at that time. Take fewer or others, or move a class.</summary>
+    public const string MouldsTaken = "MOULDS_TAKEN";
+
+    /// <summary>FAILED_PRECONDITION. The piece of the class does not fit into the mould. Take a larger one.</summary>
+    public const string MouldTooSmall = "MOULD_TOO_SMALL";
+
+    /// <summary>Caution. A class has, or would have, fewer moulds than pieces. Book more, build some, or move a class.</summary>
+    public const string MouldsShort = "MOULDS_SHORT";
+
+    /// <summary>Caution. A class holds moulds that other classes hold at the same time. Book others, or move a class.</summary>
+    public const string MouldsOverbooked = "MOULDS_OVERBOOKED";
+
+    /// <summary>Caution. One person is to teach two sessions at one time. Change the instructor of one of them.</summary>
+    public const string InstructorBusy = "INSTRUCTOR_BUSY";
+
+    /// <summary>Caution. The instructor is not on the list of those who teach the offering. Ask whether they may.</summary>
+    public const string InstructorUntaught = "INSTRUCTOR_UNTAUGHT";
+
+    /// <summary>Caution. Sessions were set by hand: nobody asked whether the pieces will be hard by the machine day. Ask for a plan.</summary>
+    public const string CureNotAsked = "CURE_NOT_ASKED";
+
+    /// <summary>Caution. Moulds and wood were due before the seat was offered. Ask whether there is enough for one more.</summary>
+    public const string PrepDue = "PREP_DUE";
+
     // The store
 
     /// <summary>RESOURCE_EXHAUSTED. The disk is full; nothing of the request was kept. Free space on the node; it recovers by itself.</summary>
@@ -251,6 +301,24 @@ public static class Reasons
     /// <summary>NOT_FOUND. No such defect. Check the name.</summary>
     public const string DefectNotFound = "DEFECT_NOT_FOUND";
 
+    /// <summary>NOT_FOUND. No such class. Check the name.</summary>
+    public const string CastingClassNotFound = "CASTING_CLASS_NOT_FOUND";
+
+    /// <summary>NOT_FOUND. No such session. Check the name.</summary>
+    public const string SessionNotFound = "SESSION_NOT_FOUND";
+
+    /// <summary>NOT_FOUND. No such preparation task. Check the name.</summary>
+    public const string PrepTaskNotFound = "PREP_TASK_NOT_FOUND";
+
+    /// <summary>NOT_FOUND. No such student. Check the name.</summary>
+    public const string StudentNotFound = "STUDENT_NOT_FOUND";
+
+    /// <summary>NOT_FOUND. No such enrolment. Check the name.</summary>
+    public const string EnrolmentNotFound = "ENROLMENT_NOT_FOUND";
+
+    /// <summary>NOT_FOUND. No such mould. Check the name.</summary>
+    public const string MouldNotFound = "MOULD_NOT_FOUND";
+
     // Id taken: ALREADY_EXISTS with ResourceInfo. Choose another id, or leave it empty to be given one.
 
     /// <summary>ALREADY_EXISTS. The id of a new studio is taken. Choose another.</summary>
@@ -315,4 +383,22 @@ public static class Reasons
 
     /// <summary>ALREADY_EXISTS. The id of a new defect is taken. Choose another.</summary>
     public const string DefectExists = "DEFECT_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new class is taken. Choose another.</summary>
+    public const string CastingClassExists = "CASTING_CLASS_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new session is taken. Choose another.</summary>
+    public const string SessionExists = "SESSION_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new preparation task is taken. Choose another.</summary>
+    public const string PrepTaskExists = "PREP_TASK_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new student is taken. Choose another.</summary>
+    public const string StudentExists = "STUDENT_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new enrolment is taken. Choose another.</summary>
+    public const string EnrolmentExists = "ENROLMENT_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new mould is taken. Choose another.</summary>
+    public const string MouldExists = "MOULD_EXISTS";
 }

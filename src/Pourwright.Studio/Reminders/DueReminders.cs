@@ -14,6 +14,10 @@ public sealed record DueReminder
     public string? Site { get; init; }
     public required Kind Kind { get; init; }
     public required Role RecipientRole { get; init; }
+
+    /// <summary>One person instead of a role; else empty.</summary>
+    public string Recipient { get; init; } = "";
+    public string RecipientEmail { get; init; } = "";
     public bool Safety { get; init; }
     public Piece.Types.State? PieceState { get; init; }
     public long? PlannedSessionMs { get; init; }
@@ -46,10 +50,10 @@ public sealed class DueReminders(StudioReads reads, StudioWriter writer, TimePro
         _ => null,
     };
 
-    /// <summary>When the next role is told of what goes out now, Unix ms; null for the owner, after whom nobody comes.</summary>
+    /// <summary>When the next role is told of what goes out now, Unix ms; null for the owner, after whom nobody comes, and for one person.</summary>
     public static long? EscalateDueMs(DueReminder due, ReminderOptions options, long nowMs)
     {
-        if (due.RecipientRole == Role.Owner) return null;
+        if (due.RecipientRole == Role.Owner || due.Recipient.Length > 0) return null;
         var patience = due.Safety ? options.EscalateSafetyAfter
             : due.Kind is Kind.SensorSilent or Kind.ClimateWarning ? options.EscalateRoomAfter
             : options.EscalateScheduleAfter;
@@ -78,6 +82,7 @@ public sealed class DueReminders(StudioReads reads, StudioWriter writer, TimePro
             new SendDecision(reminder.Name, nowMs, last + 1 + i, EscalateDueMs(reminder, options, nowMs))));
         var recipients = new Recipients(tx);
         foreach (var reminder in going)
-            DeliveryStore.Insert(tx, reminder.Name, recipients.Find(reminder.Site, reminder.RecipientRole), nowMs);
+            if (reminder.Recipient.Length > 0) DeliveryStore.InsertEmail(tx, reminder.Name, reminder.RecipientEmail, nowMs);
+            else DeliveryStore.Insert(tx, reminder.Name, recipients.Find(reminder.Site, reminder.RecipientRole), nowMs);
     }
 }

@@ -10,7 +10,14 @@ public sealed record ReminderDraft
     public required Reminder.Types.Kind Kind { get; init; }
     public required string Subject { get; init; }
     public required string Text { get; init; }
+    /// <summary>Unspecified where it goes to one person.</summary>
     public required Contact.Types.Role RecipientRole { get; init; }
+
+    /// <summary>A student or instructor by name, instead of a role; empty for a role. Such a reminder informs: nobody is asked to acknowledge it.</summary>
+    public string Recipient { get; init; } = "";
+
+    /// <summary>Where it goes; empty for the inbox alone.</summary>
+    public string RecipientEmail { get; init; } = "";
     public bool Safety { get; init; }
     public required long RemindMs { get; init; }
 }
@@ -75,6 +82,8 @@ public sealed class ReminderChanges
         Subject = reminder.Name,
         Text = text,
         RecipientRole = reminder.RecipientRole,
+        Recipient = reminder.Recipient,
+        RecipientEmail = reminder.RecipientEmail,
         RemindMs = nowMs,
     };
 }

@@ -16,6 +16,10 @@ public sealed record ReminderRecord
     public required string Text { get; init; }
     public required Contact.Types.Role RecipientRole { get; init; }
 
+    /// <summary>A student or instructor by name, instead of a role; else empty.</summary>
+    public string Recipient { get; init; } = "";
+    public string RecipientEmail { get; init; } = "";
+
     /// <summary>Quiet hours do not hold it back, and it escalates sooner.</summary>
     public bool Safety { get; init; }
     public required long RemindMs { get; init; }
@@ -31,7 +35,7 @@ public sealed record ReminderRecord
     public bool IsLive => State != Reminder.Types.State.Withdrawn;
 
     /// <summary>Somebody has been told.</summary>
-    public bool IsOut => State is Reminder.Types.State.Sent or Reminder.Types.State.Acknowledged;
+    public bool IsOut => State is Reminder.Types.State.Sent or Reminder.Types.State.Acknowledged or Reminder.Types.State.Told;
 
     public Reminder ToProto() => new()
     {
@@ -42,6 +46,7 @@ public sealed record ReminderRecord
         Subject = Subject,
         Text = Text,
         RecipientRole = RecipientRole,
+        Recipient = Recipient,
         RemindTime = Instants.ToTimestamp(RemindMs),
         SendTime = Instants.ToTimestamp(SendMs),
         AcknowledgeTime = Instants.ToTimestamp(AcknowledgeMs),

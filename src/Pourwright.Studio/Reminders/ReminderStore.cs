@@ -10,8 +10,8 @@ public static class ReminderStore
 {
     private const string Columns =
         """
-        SELECT sequence, name, studio, site, kind, state, subject, text, recipient_role, safety, remind_ms, send_ms, send_sequence,
-               acknowledge_ms, acknowledger, escalate_due_ms, escalate_ms, withdraw_reason
+        SELECT sequence, name, studio, site, kind, state, subject, text, recipient_role, recipient, recipient_email, safety, remind_ms, send_ms,
+               send_sequence, acknowledge_ms, acknowledger, escalate_due_ms, escalate_ms, withdraw_reason
           FROM reminders
         """;
 
@@ -41,6 +41,10 @@ public static class ReminderStore
         session.Query<ReminderRecord>(
             $"{Columns} WHERE kind = @kind AND kind IN (6, 7) AND state <> 4 ORDER BY sequence", new { kind = (int)kind });
 
+    /// <summary>What is said to be overdue, not withdrawn. The kind stands in the text for the index's sake.</summary>
+    public static IReadOnlyList<ReminderRecord> LiveDigests(StudioSession session) =>
+        session.Query<ReminderRecord>($"{Columns} WHERE kind = 12 AND state <> 4 ORDER BY sequence");
+
     /// <summary>What went out after a place in the order of sending: all after <paramref name="head"/>, before it the open ones.</summary>
     public static IReadOnlyList<ReminderRecord> SentAfter(
         StudioSession session, string studio, string site, long sendSequence, long head, int limit) => session.Query<ReminderRecord>(
@@ -61,8 +65,8 @@ public static class ReminderStore
     /// <summary>Waiting reminders whose time has come, without those that quiet hours hold back, and how their subjects stand.</summary>
     public static IReadOnlyList<DueReminder> Due(StudioSession session, DateTimeOffset now, int limit) => session.Query<DueReminder>(
         """
-        SELECT r.name, r.site, r.kind, r.recipient_role, r.safety, p.state AS piece_state, p.planned_session_ms,
-               c.state AS container_state
+        SELECT r.name, r.site, r.kind, r.recipient_role, r.recipient, r.recipient_email, r.safety, p.state AS piece_state,
+               p.planned_session_ms, c.state AS container_state
           FROM reminders r
           LEFT JOIN pieces p ON p.name = r.subject
           LEFT JOIN containers c ON c.name = r.subject
@@ -72,7 +76,9 @@ public static class ReminderStore
 
     public static void MarkSent(StudioTransaction tx, IEnumerable<SendDecision> sent) => tx.Execute(
         """
-        UPDATE reminders SET state = 2, send_ms = @SendMs, send_sequence = @SendSequence, escalate_due_ms = @EscalateDueMs
+        UPDATE reminders
+           SET state = CASE WHEN recipient = '' THEN 2 ELSE 5 END, send_ms = @SendMs, send_sequence = @SendSequence,
+               escalate_due_ms = @EscalateDueMs
          WHERE name = @Name AND state = 1
         """, sent);
 
@@ -114,12 +120,25 @@ public static class ReminderStore
         UPDATE reminders SET state = 4, withdraw_reason = @reason, escalate_due_ms = NULL WHERE name = @name AND state <> 4
         """, new { name, reason });
 
+    /// <summary>A person has another address, or wants nothing: what has not arrived goes there, or nowhere.</summary>
+    /// <param name="email">Empty: what waits and what is on its way is withdrawn.</param>
+    public static void FollowRecipient(StudioTransaction tx, string recipient, string email) => tx.Execute(
+        email.Length > 0
+            ? "UPDATE reminders SET recipient_email = @email WHERE recipient = @recipient AND state = 1"
+            : """
+              UPDATE reminders SET state = 4, withdraw_reason = 'the recipient wants no messages'
+               WHERE recipient = @recipient AND recipient <> '' AND (state = 1 OR state = 5 AND EXISTS
+                   (SELECT 1 FROM deliveries WHERE reminder = reminders.name AND next_attempt_ms IS NOT NULL))
+              """,
+        new { recipient, email });
+
     /// <summary>Inserts a waiting reminder; subject, kind and generation keep two writers from making the same one twice.</summary>
     private static void Insert(StudioTransaction tx, ReminderDraft draft) => tx.Execute(
         """
-        INSERT INTO reminders (name, studio, site, kind, state, subject, decision, text, recipient_role, safety, remind_ms)
+        INSERT INTO reminders (name, studio, site, kind, state, subject, decision, text, recipient_role, recipient,
+                               recipient_email, safety, remind_ms)
         SELECT @name, @Studio, @Site, @kind, 1, @Subject,
-               @Subject || '|' || @kind || '|' || (1 + count(*)), @Text, @role, @Safety, @RemindMs
+               @Subject || '|' || @kind || '|' || (1 + count(*)), @Text, @role, @Recipient, @RecipientEmail, @Safety, @RemindMs
           FROM reminders WHERE subject = @Subject AND kind = @kind
         """,
         new
@@ -131,6 +150,8 @@ public static class ReminderStore
             draft.Subject,
             draft.Text,
             role = (int)draft.RecipientRole,
+            draft.Recipient,
+            draft.RecipientEmail,
             draft.Safety,
             draft.RemindMs,
         });

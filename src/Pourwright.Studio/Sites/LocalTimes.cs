@@ -40,6 +40,11 @@ public static class LocalTimes
         };
     }
 
+    /// <summary>As <see cref="Resolve"/>, read as RFC 5545 3.3.5 says where clocks skip the time or show it twice: for hours at which nobody is asked to come.</summary>
+    /// <exception cref="Refusal">FIELD_INVALID for an unknown zone.</exception>
+    public static LocalInstant Nearest(string zone, DateOnly date, int minute) =>
+        Of(ZoneOf(zone).AtLeniently(date.ToLocalDate().AtMidnight().PlusMinutes(minute)));
+
     /// <summary>What the clock of a place shows at an instant, seconds cut off.</summary>
     /// <exception cref="Refusal">FIELD_INVALID for an unknown zone.</exception>
     public static LocalMinute At(string zone, long utcMs)

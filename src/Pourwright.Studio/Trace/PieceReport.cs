@@ -99,7 +99,7 @@ public sealed class PieceReport
         ("State", Of(_trace.Piece.State)),
         ("Site", _places.Site(_trace.Piece.Site)),
         ("Bench", _trace.Piece.Bench.Length == 0 ? Unknown : _places.Bench(_trace.Piece.Bench)),
-        ("Class", OrUnknown(_trace.Piece.CastingClass)),
+        ("Class", OrUnknown(ClassOf(_trace.Piece))),
         ("Mould", OrUnknown(_trace.Piece.Mould)),
         ("Wood", OrUnknown(_trace.Piece.WoodSpecies)
             + (_trace.Piece.HasChannelWidthMm ? $", resin {Quantity(_trace.Piece.ChannelWidthMm, "mm")} wide between it" : "")),
@@ -107,6 +107,11 @@ public sealed class PieceReport
         ("Comes back", Time(_trace.Piece.PlannedSessionTime)),
         ("Times", Clock(_zone, _trace.TraceTime)),
     ]);
+
+    /// <summary>What people call it, and its id; or the words it was given.</summary>
+    private static string ClassOf(Piece piece) => piece.CastingClassDisplayName.Length > 0
+        ? $"{piece.CastingClassDisplayName} ({Id(piece.CastingClass)})"
+        : piece.CastingClass;
 
     private GridBlock? Defects() => Grid(
         [new("Seen"), new("Found"), new("By"), new("Note")],

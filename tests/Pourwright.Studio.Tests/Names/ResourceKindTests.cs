@@ -26,6 +26,12 @@ public sealed class ResourceKindTests
     [InlineData("Forecast", "studios/{studio}/pieces/{piece}/forecasts/{forecast}", "studios/elm/pieces/tray/forecasts/f-1")]
     [InlineData("Reminder", "studios/{studio}/reminders/{reminder}", "studios/elm/reminders/r-1")]
     [InlineData("Defect", "studios/{studio}/defects/{defect}", "studios/elm/defects/d-1")]
+    [InlineData("CastingClass", "studios/{studio}/classes/{casting_class}", "studios/elm/classes/boards")]
+    [InlineData("Session", "studios/{studio}/classes/{casting_class}/sessions/{session}", "studios/elm/classes/boards/sessions/pour")]
+    [InlineData("PrepTask", "studios/{studio}/classes/{casting_class}/tasks/{prep_task}", "studios/elm/classes/boards/tasks/mould-build")]
+    [InlineData("Student", "studios/{studio}/students/{student}", "studios/elm/students/s-1")]
+    [InlineData("Enrolment", "studios/{studio}/classes/{casting_class}/enrolments/{enrolment}", "studios/elm/classes/boards/enrolments/e-1")]
+    [InlineData("Mould", "studios/{studio}/sites/{site}/moulds/{mould}", "studios/elm/sites/north/moulds/tray")]
     public void Kind_NameOfItsPattern_MatchesItAndNoOther(string type, string pattern, string name)
     {
         var kind = Assert.Single(ResourceKind.All, k => k.Type == type);

@@ -20,8 +20,14 @@ public static class DeliveryStore
     /// <summary>One row for each route of the contact, due now. An address that has the reminder already gets no second row.</summary>
     public static void Insert(StudioTransaction tx, string reminder, ContactRecord? contact, long nowMs)
     {
-        if (contact is { Email.Length: > 0 }) Insert(tx, reminder, EmailChannel.Name, contact.Email, nowMs);
+        InsertEmail(tx, reminder, contact?.Email ?? "", nowMs);
         if (contact is { WebhookUri.Length: > 0 }) Insert(tx, reminder, WebhookChannel.Name, contact.WebhookUri, nowMs);
+    }
+
+    /// <summary>One row, due now; none where there is no address.</summary>
+    public static void InsertEmail(StudioTransaction tx, string reminder, string address, long nowMs)
+    {
+        if (address.Length > 0) Insert(tx, reminder, EmailChannel.Name, address, nowMs);
     }
 
     public static bool IsAnyDue(StudioSession session, long nowMs) => session.Scalar<long>(

@@ -55,8 +55,10 @@ public sealed class EmailChannel(ReminderOptions options) : IReminderChannel
         return message;
     }
 
-    private static string Body(ReminderRecord reminder) =>
-        $"""
+    /// <summary>To one person it is news: there is nothing to acknowledge, and no next in line.</summary>
+    private static string Body(ReminderRecord reminder) => reminder.Recipient.Length > 0
+        ? $"{reminder.Text}\n"
+        : $"""
         {(reminder.EscalateMs is null ? "" : "Nobody has acknowledged this yet; it comes to you as the next in line.\n\n")}{reminder.Text}
 
         Acknowledge it, so that nobody else is called: {reminder.Name}
