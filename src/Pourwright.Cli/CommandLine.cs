@@ -21,6 +21,9 @@ public static class CommandLine
         ("piece", PieceNoun.Register),
         ("reading", ReadingNoun.Register),
         ("forecast", ForecastNoun.Register),
+        ("class", ClassNoun.Register),
+        ("student", StudentNoun.Register),
+        ("mould", MouldNoun.Register),
         ("reminder", ReminderNoun.Register),
         ("defect", DefectNoun.Register),
     ];

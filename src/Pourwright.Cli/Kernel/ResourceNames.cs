@@ -44,10 +44,35 @@ public sealed class ResourceNames(string studio, string? defaultSite)
     /// <summary><c>defect-1</c> to <c>studios/S/defects/defect-1</c>.</summary>
     public string Defect(string text) => Complete(text, id => $"{Studio}/defects/{id}");
 
-    /// <summary>What people say: the last id, with its site before it for a bench or a sensor.</summary>
+    /// <summary><c>river-board</c> to <c>studios/S/offerings/river-board</c>.</summary>
+    public string Offering(string text) => Complete(text, id => $"{Studio}/offerings/{id}");
+
+    /// <summary><c>ana</c> to <c>studios/S/instructors/ana</c>.</summary>
+    public string Instructor(string text) => Complete(text, id => $"{Studio}/instructors/{id}");
+
+    /// <summary><c>boards</c> to <c>studios/S/classes/boards</c>.</summary>
+    public string Class(string text) => Complete(text, id => $"{Studio}/classes/{id}");
+
+    /// <summary><c>boards/leak-check</c> to <c>studios/S/classes/boards/tasks/leak-check</c>.</summary>
+    /// <exception cref="UsageException">The class is not written.</exception>
+    public string Task(string text) => OfClass(text, "tasks");
+
+    /// <summary><c>boards/place-1</c> to <c>studios/S/classes/boards/enrolments/place-1</c>.</summary>
+    /// <exception cref="UsageException">The class is not written.</exception>
+    public string Enrolment(string text) => OfClass(text, "enrolments");
+
+    /// <summary><c>mara</c> to <c>studios/S/students/mara</c>.</summary>
+    public string Student(string text) => Complete(text, id => $"{Studio}/students/{id}");
+
+    /// <summary><c>north/tray</c> to <c>studios/S/sites/north/moulds/tray</c>.</summary>
+    /// <exception cref="UsageException">The site is neither written nor set.</exception>
+    public string Mould(string text) => OfSite(text, "moulds");
+
+    /// <summary>What people say: the last id, with its site before it for a bench, sensor or mould, its class before it for a session, task or enrolment.</summary>
     public static string Brief(string name) => name.Split('/') switch
     {
-        ["studios", _, "sites", var site, "benches" or "sensors", var id] => $"{site}/{id}",
+        ["studios", _, "sites", var site, "benches" or "sensors" or "moulds", var id] => $"{site}/{id}",
+        ["studios", _, "classes", var castingClass, _, var id] => $"{castingClass}/{id}",
         [.., var id] => id,
         [] => "",
     };
@@ -62,6 +87,13 @@ public sealed class ResourceNames(string studio, string? defaultSite)
         [var site, var id] => $"{Site(site)}/{collection}/{id.ToLowerInvariant()}",
         _ when defaultSite is not null => Complete(text, id => $"{Site(defaultSite)}/{collection}/{id}"),
         _ => throw new UsageException($"'{text}' needs its site: write SITE/{text}, or set --site or POURWRIGHT_SITE."),
+    };
+
+    private string OfClass(string text, string collection) => text.Split('/') switch
+    {
+        ["studios", ..] => text,
+        [var castingClass, var id] => $"{Class(castingClass)}/{collection}/{id.ToLowerInvariant()}",
+        _ => throw new UsageException($"'{text}' needs its class: write CLASS/{text}."),
     };
 
     private static string Complete(string text, Func<string, string> complete) =>

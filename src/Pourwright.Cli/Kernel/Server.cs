@@ -39,6 +39,12 @@ public sealed class Server(CallInvoker calls) : IDisposable
 
     public ReminderService.ReminderServiceClient Reminders => new(calls);
 
+    public ClassService.ClassServiceClient Classes => new(calls);
+
+    public StudentService.StudentServiceClient Students => new(calls);
+
+    public MouldService.MouldServiceClient Moulds => new(calls);
+
     public DefectService.DefectServiceClient Defects => new(calls);
 
     public TraceService.TraceServiceClient Traces => new(calls);

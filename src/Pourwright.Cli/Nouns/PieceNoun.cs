@@ -39,7 +39,7 @@ public static class PieceNoun
     public static IRenderable Card(Piece piece, SiteClock clock) => Sheets.Card($"Piece {ResourceNames.Brief(piece.Name)}, label {piece.Label}",
         ("State", State(piece)),
         ("Maker", piece.Maker),
-        ("Class", piece.CastingClass),
+        ("Class", piece.CastingClassDisplayName == "" ? piece.CastingClass : $"{piece.CastingClassDisplayName} ({ResourceNames.Brief(piece.CastingClass)})"),
         ("Stands at", ResourceNames.Brief(piece.Bench == "" ? piece.Site : piece.Bench)),
         ("Mould", piece.Mould),
         ("Wood", Joined(piece.WoodSpecies, piece.HasWoodMoisturePercent ? $"{new Percent(piece.WoodMoisturePercent)} moisture" : null)),
@@ -63,7 +63,7 @@ public static class PieceNoun
             Site = await desk.SiteAsync(),
             Label = s.Label,
             Maker = s.Maker ?? "",
-            CastingClass = s.CastingClass ?? "",
+            CastingClass = s.Class is { } id ? desk.Names.Class(id) : s.CastingClass ?? "",
             Mould = s.Mould ?? "",
             WoodSpecies = s.Wood ?? "",
             PlannedSessionTime = await desk.WhenAsync(s.Session, WhenSense.Planned, desk.SiteAsync),
@@ -258,8 +258,12 @@ public static class PieceNoun
         public string? Maker { get; init; }
 
         [CommandOption("--class <NAME>")]
-        [Description("The class it belongs to")]
+        [Description("The class it belongs to, in your own words")]
         public string? CastingClass { get; init; }
+
+        [CommandOption("--of-class <CLASS>")]
+        [Description("The class it belongs to, by its id")]
+        public string? Class { get; init; }
 
         [CommandOption("--mould <NAME>")]
         public string? Mould { get; init; }
