@@ -14,6 +14,8 @@ public static class CommandLine
         ("bench", BenchNoun.Register),
         ("sensor", SensorNoun.Register),
         ("resin", ResinNoun.Register),
+        ("offering", OfferingNoun.Register),
+        ("instructor", InstructorNoun.Register),
         ("lot", LotNoun.Register),
         ("container", ContainerNoun.Register),
         ("mix", MixNoun.Register),

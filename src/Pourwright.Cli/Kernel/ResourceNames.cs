@@ -23,6 +23,33 @@ public sealed class ResourceNames(string studio, string? defaultSite)
     /// <exception cref="UsageException">The site is neither written nor set.</exception>
     public string Sensor(string text) => OfSite(text, "sensors");
 
+    /// <summary><c>north/hall</c> to <c>studios/S/sites/north/rooms/hall</c>.</summary>
+    /// <exception cref="UsageException">The site is neither written nor set.</exception>
+    public string Room(string text) => OfSite(text, "rooms");
+
+    /// <summary><c>north/planer</c> to <c>studios/S/sites/north/stations/planer</c>.</summary>
+    /// <exception cref="UsageException">The site is neither written nor set.</exception>
+    public string Station(string text) => OfSite(text, "stations");
+
+    /// <summary><c>north/outage-1</c> to <c>studios/S/sites/north/outages/outage-1</c>.</summary>
+    /// <exception cref="UsageException">The site is neither written nor set.</exception>
+    public string Outage(string text) => OfSite(text, "outages");
+
+    /// <summary><c>tray</c> to <c>studios/S/offerings/tray</c>.</summary>
+    public string Offering(string text) => Complete(text, id => $"{Studio}/offerings/{id}");
+
+    /// <summary><c>ana</c> to <c>studios/S/instructors/ana</c>.</summary>
+    public string Instructor(string text) => Complete(text, id => $"{Studio}/instructors/{id}");
+
+    /// <summary><c>ana/absence-1</c> to <c>studios/S/instructors/ana/absences/absence-1</c>.</summary>
+    /// <exception cref="UsageException">The instructor is not written.</exception>
+    public string Absence(string text) => text.Split('/') switch
+    {
+        ["studios", ..] => text,
+        [var instructor, var id] => $"{Instructor(instructor)}/absences/{id.ToLowerInvariant()}",
+        _ => throw new UsageException($"'{text}' needs its instructor: write INSTRUCTOR/{text}."),
+    };
+
     /// <summary><c>deep</c> to <c>studios/S/resinSystems/deep</c>.</summary>
     public string ResinSystem(string text) => Complete(text, id => $"{Studio}/resinSystems/{id}");
 
@@ -44,12 +71,6 @@ public sealed class ResourceNames(string studio, string? defaultSite)
     /// <summary><c>defect-1</c> to <c>studios/S/defects/defect-1</c>.</summary>
     public string Defect(string text) => Complete(text, id => $"{Studio}/defects/{id}");
 
-    /// <summary><c>river-board</c> to <c>studios/S/offerings/river-board</c>.</summary>
-    public string Offering(string text) => Complete(text, id => $"{Studio}/offerings/{id}");
-
-    /// <summary><c>ana</c> to <c>studios/S/instructors/ana</c>.</summary>
-    public string Instructor(string text) => Complete(text, id => $"{Studio}/instructors/{id}");
-
     /// <summary><c>boards</c> to <c>studios/S/classes/boards</c>.</summary>
     public string Class(string text) => Complete(text, id => $"{Studio}/classes/{id}");
 
@@ -68,11 +89,10 @@ public sealed class ResourceNames(string studio, string? defaultSite)
     /// <exception cref="UsageException">The site is neither written nor set.</exception>
     public string Mould(string text) => OfSite(text, "moulds");
 
-    /// <summary>What people say: the last id, with its site before it for a bench, sensor or mould, its class before it for a session, task or enrolment.</summary>
+    /// <summary>What people say: the last id, with its site, its class or its instructor before it where it belongs to one.</summary>
     public static string Brief(string name) => name.Split('/') switch
     {
-        ["studios", _, "sites", var site, "benches" or "sensors" or "moulds", var id] => $"{site}/{id}",
-        ["studios", _, "classes", var castingClass, _, var id] => $"{castingClass}/{id}",
+        ["studios", _, "sites" or "classes" or "instructors", var home, _, var id] => $"{home}/{id}",
         [.., var id] => id,
         [] => "",
     };

@@ -21,6 +21,10 @@ public sealed class Server(CallInvoker calls) : IDisposable
 
     public ResinService.ResinServiceClient Resins => new(calls);
 
+    public OfferingService.OfferingServiceClient Offerings => new(calls);
+
+    public InstructorService.InstructorServiceClient Instructors => new(calls);
+
     public LotService.LotServiceClient Lots => new(calls);
 
     public MixService.MixServiceClient Mixes => new(calls);

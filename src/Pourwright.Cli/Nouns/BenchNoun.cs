@@ -14,6 +14,7 @@ public static class BenchNoun
         noun.Describe("Where pieces cure");
         noun.Verb<Create>("create", "Creates a bench", CreateAsync,
             "bench", "create", "north/bench-1", "--name", "Window", "--planned", "21C");
+        noun.Verb<Change>("change", "Changes the name or the places of a bench", ChangeAsync, "bench", "change", "north/bench-1", "--places", "12");
         noun.Verb<StudioSettings>("list", "Lists the benches of a site", ListAsync);
         noun.Verb<One>("show", "Shows a bench", ShowAsync);
         noun.Verb<Outlook>("outlook", "Says what the air at a bench will follow, or shows what was said", OutlookAsync,
@@ -21,7 +22,8 @@ public static class BenchNoun
     }
 
     public static IRenderable Card(Bench bench) => Sheets.Card($"Bench {ResourceNames.Brief(bench.Name)}",
-        ("Name", bench.DisplayName), ("Planned temperature", Planned(bench)), ("Board under the mould", Board(bench)));
+        ("Name", bench.DisplayName), ("Planned temperature", Planned(bench)), ("Board under the mould", Board(bench)),
+        ("Places", bench.HasPlaceCount ? $"{bench.PlaceCount}" : null));
 
     public static IRenderable OutlookCard(BenchOutlook outlook, SiteClock clock) => Sheets.Stack(
         Sheets.Card($"Outlook of bench {ResourceNames.Brief(outlook.Bench)}",
@@ -50,6 +52,8 @@ public static class BenchNoun
             bench.PlannedTemperatureCelsius = planned.Celsius;
         if (s.Board is { } board)
             bench.BoardThicknessMm = board.Mm;
+        if (s.Places is { } places)
+            bench.PlaceCount = places;
         var request = new CreateBenchRequest
         {
             Parent = ResourceNames.SiteOf(name),
@@ -60,10 +64,19 @@ public static class BenchNoun
         await desk.PrintAsync(await desk.Server.Sites.CreateBenchAsync(request, desk.Call), (created, _) => Card(created));
     }
 
+    private static async Task ChangeAsync(Desk desk, Change s)
+    {
+        var bench = new Bench { Name = desk.Names.Bench(s.Id), DisplayName = s.DisplayName ?? "" };
+        if (s.Places is { } places)
+            bench.PlaceCount = places;
+        var request = new UpdateBenchRequest { Bench = bench, RequestId = s.RequestId };
+        await desk.PrintAsync(await desk.Server.Sites.UpdateBenchAsync(request, desk.Call), (changed, _) => Card(changed));
+    }
+
     private static async Task ListAsync(Desk desk, StudioSettings s) => await desk.PrintAsync(
         await Server.ListAsync(new ListBenchesRequest { Parent = await desk.SiteAsync() }, desk.Server.Sites.ListBenchesAsync, desk.Stop),
-        (all, _) => Sheets.Rows("No bench yet.", ["Bench", "Name", "Planned", "Board"],
-            all.Benches.Select(b => new Cell[] { ResourceNames.Brief(b.Name), b.DisplayName, Planned(b), Board(b) })));
+        (all, _) => Sheets.Rows("No bench yet.", ["Bench", "Name", "Planned", "Board", "Places"],
+            all.Benches.Select(b => new Cell[] { ResourceNames.Brief(b.Name), b.DisplayName, Planned(b), Board(b), $"{b.PlaceCount}" })));
 
     private static async Task ShowAsync(Desk desk, One s) => await desk.PrintAsync(
         await desk.Server.Sites.GetBenchAsync(new() { Name = desk.Names.Bench(s.Id) }, desk.Call), (bench, _) => Card(bench));
@@ -132,6 +145,24 @@ public static class BenchNoun
         [CommandOption("--board <THICKNESS>")]
         [Description("Wood-based panel under the mould; 18mm unless told, 0mm for none")]
         public Depth? Board { get; init; }
+
+        [CommandOption("--places <NUMBER>")]
+        [Description("Pieces that may lie and cure at a time; 8 unless told")]
+        public int? Places { get; init; }
+    }
+
+    private sealed class Change : WriteSettings
+    {
+        [CommandArgument(0, "<bench>")]
+        public required string Id { get; init; }
+
+        [CommandOption("-n|--name <NAME>")]
+        [Description("What people call it")]
+        public string? DisplayName { get; init; }
+
+        [CommandOption("--places <NUMBER>")]
+        [Description("Pieces that may lie and cure at a time")]
+        public int? Places { get; init; }
     }
 
     private sealed class One : StudioSettings

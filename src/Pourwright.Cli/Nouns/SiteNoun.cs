@@ -15,19 +15,24 @@ public static partial class SiteNoun
 {
     public static void Register(Noun noun)
     {
-        noun.Describe("Places where classes are taught");
+        noun.Describe("Places where classes are taught: rooms, stations, closures, ways");
         noun.Verb<Create>("create", "Creates a site", CreateAsync,
             "site", "create", "north", "--name", "North Hall", "--zone", "Europe/Lisbon", "--contact", "instructor=Ana <ana@example.org>");
         noun.Verb<Change>("change", "Changes what is given, leaves the rest", ChangeAsync,
             "site", "change", "north", "--quiet", "20:00-08:00");
         noun.Verb<StudioSettings>("list", "Lists the sites", ListAsync);
         noun.Verb<One>("show", "Shows a site with its contacts", ShowAsync);
+        SiteRooms.Register(noun);
+        SiteOutages.Register(noun);
+        SiteTravel.Register(noun);
     }
 
     public static IRenderable Card(V1.Site site) => Sheets.Card($"Site {ResourceNames.Brief(site.Name)}",
     [
         ("Name", site.DisplayName),
         ("Time zone", site.TimeZone),
+        ("Open", site.TeachingHours is null ? null : WeekdayWords.Of(site.TeachingHours.OpeningDays)),
+        ("Taught", Hours(site.TeachingHours)),
         ("Quiet hours", site.QuietHoursStart is null ? null : $"{Clock(site.QuietHoursStart)} to {Clock(site.QuietHoursEnd)}"),
         ("Told again after a swing of", site.ReminderSwing is null ? null : new Span(site.ReminderSwing.ToTimeSpan()).ToString()),
         ("Dew-point margin", site.HasDewPointMarginCelsius ? new Temperature(site.DewPointMarginCelsius).ToString() : null),
@@ -59,6 +64,19 @@ public static partial class SiteNoun
             ? (new() { Hours = from.Hour, Minutes = from.Minute }, new() { Hours = to.Hour, Minutes = to.Minute })
             : throw new FormatException($"'{text}' is not a span of the day: write 21:00-07:00.");
 
+    /// <summary>Reads <c>09:00-13:00,14:00-18:00</c>: a morning and an afternoon.</summary>
+    /// <exception cref="FormatException">Not two spans of the day.</exception>
+    public static TeachingHours ReadHours(string text)
+    {
+        if (text.Split(',') is not [var morning, var afternoon])
+            throw new FormatException($"'{text}' is not a morning and an afternoon: write 09:00-13:00,14:00-18:00.");
+        var (first, second) = (ReadQuietHours(morning), ReadQuietHours(afternoon));
+        return new() { MorningStart = first.Start, MorningEnd = first.End, AfternoonStart = second.Start, AfternoonEnd = second.End };
+    }
+
+    private static string? Hours(TeachingHours? hours) => hours is null ? null
+        : $"{Clock(hours.MorningStart)} to {Clock(hours.MorningEnd)}, {Clock(hours.AfternoonStart)} to {Clock(hours.AfternoonEnd)}";
+
     private static string Clock(TimeOfDay? time) => string.Create(CultureInfo.InvariantCulture, $"{time?.Hours ?? 0:00}:{time?.Minutes ?? 0:00}");
 
     private static async Task CreateAsync(Desk desk, Create s)
@@ -84,6 +102,10 @@ public static partial class SiteNoun
             site.ReminderSwing = Duration.FromTimeSpan(swing.Length);
         if (s.DewPointMargin is { } margin)
             site.DewPointMarginCelsius = margin.Celsius;
+        if (s.Hours is not null || s.Days is not null)
+            site.TeachingHours = s.Hours is { } hours ? ReadHours(hours) : new();
+        if (s.Days is { } days)
+            site.TeachingHours.OpeningDays.Add(WeekdayWords.Parse(days));
         return site;
     }
 
@@ -114,6 +136,14 @@ public static partial class SiteNoun
         [CommandOption("-c|--contact <CONTACT>")]
         [Description("Whom reminders reach: 'owner=Ana <ana@example.org> <https://hook.example.org>'; repeat for more")]
         public string[] Contacts { get; init; } = [];
+
+        [CommandOption("--days <DAYS>")]
+        [Description("Days on which people may come in, for example mon-fri,sun; every day unless told")]
+        public string? Days { get; init; }
+
+        [CommandOption("--hours <MORNING,AFTERNOON>")]
+        [Description("When classes may be taught; 09:00-13:00,14:00-18:00 unless told")]
+        public string? Hours { get; init; }
 
         [CommandOption("--quiet <FROM-TO>")]
         [Description("No reminder but those of safety, for example 21:00-07:00")]

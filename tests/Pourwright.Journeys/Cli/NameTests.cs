@@ -16,6 +16,12 @@ public class NameTests
         Assert.Equal("studios/alder/resinSystems/deep", InAlder.ResinSystem("deep"));
         Assert.Equal("studios/alder/sites/north/benches/bench-1", InAlder.Bench("north/bench-1"));
         Assert.Equal("studios/alder/sites/north/sensors/logger-1", InAlder.Sensor("north/logger-1"));
+        Assert.Equal("studios/alder/sites/north/rooms/hall", InAlder.Room("north/hall"));
+        Assert.Equal("studios/alder/sites/north/stations/planer", InAlder.Station("north/planer"));
+        Assert.Equal("studios/alder/sites/north/outages/outage-1", InAlder.Outage("north/outage-1"));
+        Assert.Equal("studios/alder/offerings/tray", InAlder.Offering("tray"));
+        Assert.Equal("studios/alder/instructors/ana", InAlder.Instructor("ana"));
+        Assert.Equal("studios/alder/instructors/ana/absences/absence-1", InAlder.Absence("ana/absence-1"));
     }
 
     [Fact]
@@ -39,6 +45,8 @@ public class NameTests
     [Theory]
     [InlineData("studios/alder/lots/lot-a1", "lot-a1")]
     [InlineData("studios/alder/sites/north/benches/bench-1", "north/bench-1")]
+    [InlineData("studios/alder/sites/north/stations/planer", "north/planer")]
+    [InlineData("studios/alder/instructors/ana/absences/absence-1", "ana/absence-1")]
     [InlineData("studios/alder/pieces/piece-7/pours/pour-1", "pour-1")]
     [InlineData("", "")]
     public void FullName_ForPeople_IsWhatTheyMayTypeAgain(string name, string brief) => Assert.Equal(brief, ResourceNames.Brief(name));
