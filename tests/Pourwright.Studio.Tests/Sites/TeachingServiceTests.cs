@@ -66,6 +66,27 @@ public sealed class TeachingServiceTests : IAsyncLifetime
         Assert.Equal(changed, Assert.Single((await Sites.ListBenchesAsync(new() { Parent = Sample.North })).Benches));
     }
 
+    // Rows of before: what they lack the migration fills in, with what a new site and a new bench would be given.
+    [Fact]
+    public async Task SiteAndBench_RecordedByAnEarlierRelease_AreAsIfNothingWasSaid()
+    {
+        await _studio.Harness.Writer.WriteAsync(tx => tx.Execute(
+            """
+            INSERT INTO sites (name, studio, display_name, time_zone, quiet_start_minute, quiet_end_minute, reminder_swing_ms,
+                               dew_point_margin_celsius, etag)
+            VALUES ('studios/alder/sites/old', 'studios/alder', 'Old', 'Europe/Lisbon', 0, 0, 0, 3, 'e-1');
+            INSERT INTO benches (name, site, display_name, board_thickness_mm)
+            VALUES ('studios/alder/sites/old/benches/shelf', 'studios/alder/sites/old', 'Shelf', 18)
+            """), CancellationToken.None);
+
+        var site = await Sites.GetSiteAsync(new() { Name = "studios/alder/sites/old" });
+        var bench = Assert.Single((await Sites.ListBenchesAsync(new() { Parent = site.Name })).Benches);
+        var changed = await Sites.UpdateBenchAsync(new() { Bench = new() { Name = bench.Name, PlaceCount = 4, Etag = bench.Etag } });
+
+        Assert.Equal((await Sites.GetSiteAsync(new() { Name = Sample.North })).TeachingHours, site.TeachingHours);
+        Assert.Equal((8, 4), (bench.PlaceCount, changed.PlaceCount));
+    }
+
     [Fact]
     public async Task Bench_SentBackAsItWasReadWithOtherPlaces_Changes()
     {
