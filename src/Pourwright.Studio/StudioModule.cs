@@ -5,6 +5,7 @@ using Microsoft.Extensions.DependencyInjection.Extensions;
 using Pourwright.Studio.Classes;
 using Pourwright.Studio.Classes.Enrolments;
 using Pourwright.Studio.Classes.Moulds;
+using Pourwright.Studio.Calendars;
 using Pourwright.Studio.Climate;
 using Pourwright.Studio.Defects;
 using Pourwright.Studio.Forecasts;
@@ -46,6 +47,8 @@ public static class StudioModule
         endpoints.MapGrpcService<ClassService>();
         endpoints.MapGrpcService<StudentService>();
         endpoints.MapGrpcService<MouldService>();
+        endpoints.MapGrpcService<CalendarService>();
+        endpoints.MapCalendarFeeds();
         endpoints.MapGrpcService<DefectService>();
         endpoints.MapGrpcService<TraceService>();
     }

@@ -15,6 +15,7 @@ public sealed class ProtoStyleTests
         TracesReflection.Descriptor, AdviceReflection.Descriptor,
         OfferingsReflection.Descriptor, InstructorsReflection.Descriptor,
         ClassesReflection.Descriptor, StudentsReflection.Descriptor, MouldsReflection.Descriptor,
+        CalendarsReflection.Descriptor,
     ];
 
     private static readonly string[] Units =

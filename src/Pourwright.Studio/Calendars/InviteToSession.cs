@@ -1,12 +1,36 @@
 using Ical.Net.DataTypes;
+using MimeKit;
+using Pourwright.Studio.Names;
+using Pourwright.Studio.Refusals;
+using Pourwright.V1;
+using RecipientCase = Pourwright.V1.GetSessionInvitationRequest.RecipientOneofCase;
 
 namespace Pourwright.Studio.Calendars;
 
-/// <summary>Someone with an address; the address is an e-mail address.</summary>
-public sealed record Correspondent(string DisplayName, string Email)
+/// <summary>Someone of a mail.</summary>
+/// <param name="Name">Resource name of the person, or of the site that writes.</param>
+/// <param name="DisplayName">What people read.</param>
+/// <param name="Email">Empty where there is none.</param>
+public sealed record Correspondent(string Name, string DisplayName, string Email)
 {
-    internal Uri Address => new($"mailto:{Uri.EscapeDataString(Email).Replace("%40", "@", StringComparison.Ordinal)}");
+    /// <summary>As a URI (RFC 6068): the address alone, where a name was written with it.</summary>
+    internal Uri Address => new("mailto:" + Uri.EscapeDataString(MailboxAddress.Parse(Email).Address)
+        .Replace("%40", "@", StringComparison.Ordinal).Replace("%2B", "+", StringComparison.Ordinal));
 }
+
+/// <summary>Whether someone takes part in a session.</summary>
+public enum Participation
+{
+    Never,
+    NoMore,
+    Now,
+}
+
+/// <summary>Whom an invitation is for.</summary>
+public sealed record Recipient(Correspondent Person, bool AgreesToMessages, Participation Participation);
+
+/// <summary>All that an invitation depends on.</summary>
+public sealed record InvitationFacts(CalendarSession Session, Correspondent Organizer, Recipient Recipient);
 
 /// <summary>An iTIP object (RFC 5546) and its method: REQUEST or CANCEL.</summary>
 public sealed record Invitation(string Method, string Text);
@@ -14,18 +38,57 @@ public sealed record Invitation(string Method, string Text);
 /// <summary>A session for one person to take into a calendar by mail. It names that person and no other.</summary>
 public static class InviteToSession
 {
-    /// <param name="session">The session.</param>
-    /// <param name="organizer">Who sends it, and is answered.</param>
-    /// <param name="person">Who is asked.</param>
-    /// <param name="takesPart">Whether they still teach it or have a seat: else it is cancelled for them alone.</param>
-    /// <param name="nowMs">DTSTAMP: tells apart two objects of one SEQUENCE (RFC 5546 2.1.5).</param>
-    public static Invitation Write(CalendarSession session, Correspondent organizer, Correspondent person, bool takesPart, long nowMs)
+    /// <exception cref="Refusal">FIELD_INVALID, all fields at once.</exception>
+    public static void CheckShape(GetSessionInvitationRequest request)
     {
-        var told = takesPart ? session : session with { IsCancelled = true, ChangeReason = "you do not take part any more." };
-        var (times, method) = (SessionTimes.Of(told), told.IsCancelled ? "CANCEL" : "REQUEST");
+        var checks = new FieldChecks().Name("name", request.Name, ResourceKind.Session);
+        var studio = ResourceKind.Session.Matches(request.Name) ? ResourceNames.StudioOf(request.Name) : null;
+        if (request.RecipientCase == RecipientCase.Instructor) checks.Name("instructor", request.Instructor, ResourceKind.Instructor, studio);
+        else if (request.RecipientCase == RecipientCase.Student) checks.Name("student", request.Student, ResourceKind.Student, studio);
+        else checks.Require(false, "student", "must be set, or instructor.");
+        checks.ThrowIfAny();
+    }
+
+    /// <summary>What all enrolments of a student in one class come to.</summary>
+    public static Participation ParticipationOf(IReadOnlyList<Enrolment.Types.State> states) =>
+        states.Contains(Enrolment.Types.State.Enrolled) ? Participation.Now
+        : states.Contains(Enrolment.Types.State.Withdrawn) ? Participation.NoMore
+        : Participation.Never;
+
+    /// <summary>A request, or that it is off: for all, or for this person alone.</summary>
+    /// <param name="facts">What is known.</param>
+    /// <param name="nowMs">DTSTAMP: tells apart two objects of one SEQUENCE (RFC 5546 2.1.5).</param>
+    /// <exception cref="Refusal">EMAIL_MISSING, CONSENT_MISSING, NOT_TAKING_PART.</exception>
+    public static Invitation Decide(InvitationFacts facts, long nowMs)
+    {
+        var (session, organizer, recipient) = facts;
+        Check(session, organizer, recipient);
+        var told = recipient.Participation == Participation.Now
+            ? session
+            : session with { IsCancelled = true, ChangeReason = "you do not take part any more." };
+        return Write(told, told.IsCancelled ? "CANCEL" : "REQUEST", organizer, recipient.Person, nowMs);
+    }
+
+    private static void Check(CalendarSession session, Correspondent organizer, Recipient recipient)
+    {
+        var name = recipient.Person.Name;
+        if (recipient.Participation == Participation.Never)
+            throw Refusal.Precondition(Reasons.NotTakingPart, $"'{name}' never had a seat in the class of '{session.Name}'. Enrol the student first.",
+                ("recipient", name), ("session", session.Name));
+        if (!recipient.AgreesToMessages)
+            throw Refusal.Precondition(Reasons.ConsentMissing, $"'{name}' did not agree to messages. Ask the student, and record the consent.",
+                ("recipient", name));
+        foreach (var someone in new[] { recipient.Person, organizer }.Where(someone => someone.Email.Length == 0))
+            throw Refusal.Precondition(Reasons.EmailMissing, $"'{someone.Name}' has no e-mail address: the mail has nowhere to go, or nobody to answer. Record one.",
+                ("name", someone.Name));
+    }
+
+    /// <summary>No answer is asked for: a seat is taken and given back with the studio.</summary>
+    private static Invitation Write(CalendarSession session, string method, Correspondent organizer, Correspondent person, long nowMs)
+    {
+        var times = SessionTimes.Of(session);
         var calendar = CalendarText.Begin(method, [times]);
-        var sender = new Organizer { CommonName = organizer.DisplayName, Value = organizer.Address };
-        var invitation = SessionEvent.Of(told, times, sender, nowMs);
+        var invitation = SessionEvent.Of(session, times, new Organizer { CommonName = organizer.DisplayName, Value = organizer.Address }, nowMs);
         invitation.Attendees.Add(new Attendee(person.Address)
         {
             CommonName = person.DisplayName,

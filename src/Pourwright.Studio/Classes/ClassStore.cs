@@ -130,7 +130,7 @@ public static class ClassStore
         StudioTransaction tx, ClassRecord castingClass, IReadOnlyList<SessionRecord> wanted, string reason, ClassOptions options)
     {
         var changes = SessionChanges.Decide(GetSessions(tx, castingClass.Name), wanted, reason);
-        foreach (var change in changes) Upsert(tx, change.After);
+        foreach (var change in changes) Upsert(tx, change.After with { ChangeMs = tx.Now.ToUnixMs() });
         SaveTasks(tx, castingClass, options);
         if (wanted.Count > 0 && changes.Count > 0 && castingClass.State != State.Confirmed)
             UpdateClass(tx, castingClass with { State = State.Confirmed, Etag = tx.NewEtag() });
@@ -163,14 +163,14 @@ public static class ClassStore
     private static void Upsert(StudioTransaction tx, SessionRecord session) => tx.Execute(
         """
         INSERT INTO sessions (name, class, kind, site, bench, start_ms, end_ms, local_date, local_start_minute, time_zone,
-                              tzdb_version, instructor, state, sequence, change_reason)
+                              tzdb_version, instructor, state, sequence, change_reason, change_ms)
         VALUES (@Name, @Class, @Kind, @Site, @Bench, @StartMs, @EndMs, @LocalDate, @LocalStartMinute, @TimeZone,
-                @TzdbVersion, @Instructor, @State, @Sequence, @ChangeReason)
+                @TzdbVersion, @Instructor, @State, @Sequence, @ChangeReason, @ChangeMs)
         ON CONFLICT (name) DO UPDATE
            SET site = excluded.site, bench = excluded.bench, start_ms = excluded.start_ms, end_ms = excluded.end_ms,
                local_date = excluded.local_date, local_start_minute = excluded.local_start_minute, time_zone = excluded.time_zone,
                tzdb_version = excluded.tzdb_version, instructor = excluded.instructor, state = excluded.state,
-               sequence = excluded.sequence, change_reason = excluded.change_reason
+               sequence = excluded.sequence, change_reason = excluded.change_reason, change_ms = excluded.change_ms
         """, session);
 
     private static ClassRecord WithSites(StudioSession session, ClassRecord row) => row with

@@ -36,6 +36,9 @@ public sealed record SessionRecord
     public int Sequence { get; init; }
     public string ChangeReason { get; init; } = "";
 
+    /// <summary>When it was written; given when it is saved, for calendars.</summary>
+    public long ChangeMs { get; init; }
+
     public bool IsLive => State != Session.Types.State.Cancelled;
 
     /// <summary>A session that begins at a local time, and lasts elapsed minutes from there.</summary>

@@ -32,6 +32,7 @@ public sealed class ResourceKind
     public static readonly ResourceKind Student = new("Student", "students", Studio, Reasons.StudentNotFound, Reasons.StudentExists);
     public static readonly ResourceKind Enrolment = new("Enrolment", "enrolments", CastingClass, Reasons.EnrolmentNotFound, Reasons.EnrolmentExists);
     public static readonly ResourceKind Mould = new("Mould", "moulds", Site, Reasons.MouldNotFound, Reasons.MouldExists);
+    public static readonly ResourceKind CalendarLink = new("CalendarLink", "calendarLinks", Studio, Reasons.CalendarLinkNotFound, Reasons.CalendarLinkExists);
 
     private readonly string[] _collections;
     private readonly string _notFound;
@@ -46,7 +47,7 @@ public sealed class ResourceKind
 
     /// <summary>Every kind, parents before children.</summary>
     public static IReadOnlyList<ResourceKind> All { get; } =
-        [Studio, Site, Bench, Sensor, ResinSystem, Room, Station, Outage, Offering, Instructor, Absence, Lot, Container, Mix, Piece, Pour, Check, Step, Forecast, Reminder, Defect, CastingClass, Session, PrepTask, Student, Enrolment, Mould];
+        [Studio, Site, Bench, Sensor, ResinSystem, Room, Station, Outage, Offering, Instructor, Absence, Lot, Container, Mix, Piece, Pour, Check, Step, Forecast, Reminder, Defect, CastingClass, Session, PrepTask, Student, Enrolment, Mould, CalendarLink];
 
     /// <summary>"ResinSystem".</summary>
     public string Type { get; }

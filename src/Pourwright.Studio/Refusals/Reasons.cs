@@ -228,6 +228,17 @@ public static class Reasons
     /// <summary>Caution. Moulds and wood were due before the seat was offered. Ask whether there is enough for one more.</summary>
     public const string PrepDue = "PREP_DUE";
 
+    // Calendars
+
+    /// <summary>FAILED_PRECONDITION. A mail has nowhere to go, or nobody to answer: the person, or every contact of the site, has no e-mail address. Record one.</summary>
+    public const string EmailMissing = "EMAIL_MISSING";
+
+    /// <summary>FAILED_PRECONDITION. The student did not agree to messages. Ask, and record the consent.</summary>
+    public const string ConsentMissing = "CONSENT_MISSING";
+
+    /// <summary>FAILED_PRECONDITION. The student never had a seat in the class. Enrol the student first.</summary>
+    public const string NotTakingPart = "NOT_TAKING_PART";
+
     // The store
 
     /// <summary>RESOURCE_EXHAUSTED. The disk is full; nothing of the request was kept. Free space on the node; it recovers by itself.</summary>
@@ -319,6 +330,9 @@ public static class Reasons
     /// <summary>NOT_FOUND. No such mould. Check the name.</summary>
     public const string MouldNotFound = "MOULD_NOT_FOUND";
 
+    /// <summary>NOT_FOUND. No such link to a calendar. Check the name.</summary>
+    public const string CalendarLinkNotFound = "CALENDAR_LINK_NOT_FOUND";
+
     // Id taken: ALREADY_EXISTS with ResourceInfo. Choose another id, or leave it empty to be given one.
 
     /// <summary>ALREADY_EXISTS. The id of a new studio is taken. Choose another.</summary>
@@ -401,4 +415,7 @@ public static class Reasons
 
     /// <summary>ALREADY_EXISTS. The id of a new mould is taken. Choose another.</summary>
     public const string MouldExists = "MOULD_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new link to a calendar is taken. Choose another.</summary>
+    public const string CalendarLinkExists = "CALENDAR_LINK_EXISTS";
 }
