@@ -27,6 +27,7 @@ public static class CommandLine
         ("student", StudentNoun.Register),
         ("mould", MouldNoun.Register),
         ("reminder", ReminderNoun.Register),
+        ("calendar", CalendarNoun.Register),
         ("defect", DefectNoun.Register),
     ];
 

@@ -89,6 +89,15 @@ public sealed class ResourceNames(string studio, string? defaultSite)
     /// <exception cref="UsageException">The site is neither written nor set.</exception>
     public string Mould(string text) => OfSite(text, "moulds");
 
+    /// <summary><c>trays-1/pour</c> to <c>studios/S/classes/trays-1/sessions/pour</c>.</summary>
+    /// <exception cref="UsageException">Not a class and a session.</exception>
+    public string Session(string text) => text.Split('/') is [var castingClass, var session]
+        ? $"{Studio}/classes/{castingClass.ToLowerInvariant()}/sessions/{session.ToLowerInvariant()}"
+        : Complete(text, _ => throw new UsageException($"'{text}' is not a session: write CLASS/SESSION, such as trays-1/pour."));
+
+    /// <summary><c>link-1</c> to <c>studios/S/calendarLinks/link-1</c>.</summary>
+    public string CalendarLink(string text) => Complete(text, id => $"{Studio}/calendarLinks/{id}");
+
     /// <summary>What people say: the last id, with its site, its class or its instructor before it where it belongs to one.</summary>
     public static string Brief(string name) => name.Split('/') switch
     {

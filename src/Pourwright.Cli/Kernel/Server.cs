@@ -49,6 +49,8 @@ public sealed class Server(CallInvoker calls) : IDisposable
 
     public MouldService.MouldServiceClient Moulds => new(calls);
 
+    public CalendarService.CalendarServiceClient Calendars => new(calls);
+
     public DefectService.DefectServiceClient Defects => new(calls);
 
     public TraceService.TraceServiceClient Traces => new(calls);
