@@ -142,6 +142,20 @@ public static class Reasons
     /// <summary>Caution. A tool that makes dust, on resin that is not known to be cured. Stop, or protect airways and skin.</summary>
     public const string UncuredDust = "UNCURED_DUST";
 
+    // Needs of a class
+
+    /// <summary>FAILED_PRECONDITION. A ratio counts volumes and a density is not known. Create the resin system anew with both densities.</summary>
+    public const string DensityMissing = "DENSITY_MISSING";
+
+    /// <summary>FAILED_PRECONDITION. The wood is as large as the mould. Check its mass and density, or the inside of the mould.</summary>
+    public const string WoodFillsMould = "WOOD_FILLS_MOULD";
+
+    /// <summary>Caution. No largest batch is known, so every piece has its own. Ask the maker, or give vessel and working time.</summary>
+    public const string BatchLimitUnknown = "BATCH_LIMIT_UNKNOWN";
+
+    /// <summary>Caution. A class needs more than what stands at its site and is good that day. Order, or move some there.</summary>
+    public const string StockShort = "STOCK_SHORT";
+
     // Advice, as cautions only
 
     /// <summary>Caution. The room is expected colder than the data sheet allows. Warm it evenly before the pour.</summary>

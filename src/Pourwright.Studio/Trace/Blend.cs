@@ -1,3 +1,5 @@
+using Pourwright.Studio.Lots;
+
 namespace Pourwright.Studio.Trace;
 
 /// <summary>What a vessel holds, in milligrams by lot; taken out in proportion, so that every share is whole and their sum is exact.</summary>
@@ -53,12 +55,7 @@ public sealed class Blend
     public IReadOnlyList<LotShare> Split(long massMg)
     {
         var parts = TotalMg > 0 ? Held : _lastHeld;
-        Int128 total = parts.Sum(part => part.MassMg);
-        var exact = parts.Select(part => Int128.DivRem((Int128)massMg * part.MassMg, total)).ToArray();
-        var whole = exact.Select(share => (long)share.Quotient).ToArray();
-        var missing = (int)(massMg - whole.Sum());
-        foreach (var index in Enumerable.Range(0, whole.Length).OrderByDescending(index => exact[index].Remainder).Take(missing))
-            whole[index]++;
+        var whole = LargestRemainder.Split(massMg, [.. parts.Select(part => part.MassMg)]);
         return [.. parts.Select((part, index) => new LotShare(part.Lot, whole[index])).Where(share => share.MassMg > 0)];
     }
 }
