@@ -45,7 +45,7 @@ public sealed class NeedResinTests
     [Fact]
     public void Ratio_ByVolume_IsWeighedThroughTheDensities()
     {
-        var system = System with { Basis = Basis.Volume, HardenerPartsPer100Resin = 50, ADensityKgPerM3 = 1150, BDensityKgPerM3 = 960 };
+        var system = Deep with { Basis = Basis.Volume, HardenerPartsPer100Resin = 50, ADensityKgPerM3 = 1150, BDensityKgPerM3 = 960 };
         Assert.Equal(41.739, NeedResin.HardenerPartsByMass(system), 1e-3);
         // 1,971,200 / 1.417391 = 1,390,724.
         Assert.Equal(1_390_724, NeedResin.Decide(Facts(system)).Piece.AMassMg);
@@ -54,7 +54,7 @@ public sealed class NeedResinTests
     [Fact]
     public void Ratio_ByVolumeWithoutDensities_IsRefused() => Assert.Equal(
         Reasons.DensityMissing,
-        Assert.Throws<Refusal>(() => NeedResin.Decide(Facts(System with { Basis = Basis.Volume, ADensityKgPerM3 = null }))).Reason);
+        Assert.Throws<Refusal>(() => NeedResin.Decide(Facts(Deep with { Basis = Basis.Volume, ADensityKgPerM3 = null }))).Reason);
 
     // Boards of 60 % in 400 x 250 x 40: 0.6 x (2 x 400 x 250 + 2 x 250 x 40) + 4 x 400 x 40 = 132,000 + 64,000 = 196,000 mm2;
     // at 150 g/m2 29.4 g, with 12 % 32,928 mg.
@@ -107,7 +107,7 @@ public sealed class NeedResinTests
          from first in Gen.Double[5, 35]
          select (pieces, share, parts, most, first)).Sample(asked =>
         {
-            var facts = Facts(System with { HardenerPartsPer100Resin = asked.parts }, asked.most) with
+            var facts = Facts(Deep with { HardenerPartsPer100Resin = asked.parts }, asked.most) with
             {
                 Pieces = asked.pieces,
                 Mould = Mould with { WoodShare = asked.share },
@@ -122,7 +122,7 @@ public sealed class NeedResinTests
 
     internal static readonly MouldFill Mould = new() { LengthMm = 400, WidthMm = 250, DepthMm = 40, WoodShare = 0.6 };
 
-    internal static readonly ResinSystemRecord System = new()
+    internal static readonly ResinSystemRecord Deep = new()
     {
         Name = "resin",
         Studio = "studios/alder",
@@ -138,7 +138,7 @@ public sealed class NeedResinTests
 
     private static ResinNeedFacts Facts(ResinSystemRecord? system = null, long? batchMaxMg = 20_000_000)
     {
-        var terms = new ResinTerms(system ?? System, 1100, batchMaxMg);
+        var terms = new ResinTerms(system ?? Deep, 1100, batchMaxMg);
         return new() { Pieces = 8, Mould = Mould, Pour = terms, SealCoat = terms, Layers = [new(40, 0)], LossShare = 0.12 };
     }
 }
