@@ -26,6 +26,7 @@ public static class CommandLine
         ("class", ClassNoun.Register),
         ("student", StudentNoun.Register),
         ("mould", MouldNoun.Register),
+        ("need", NeedNoun.Register),
         ("reminder", ReminderNoun.Register),
         ("calendar", CalendarNoun.Register),
         ("defect", DefectNoun.Register),

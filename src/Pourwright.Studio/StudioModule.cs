@@ -14,6 +14,7 @@ using Pourwright.Studio.Instructors;
 using Pourwright.Studio.Lots;
 using Pourwright.Studio.Messaging;
 using Pourwright.Studio.Mixes;
+using Pourwright.Studio.Needs;
 using Pourwright.Studio.Offerings;
 using Pourwright.Studio.Pieces;
 using Pourwright.Studio.Advising;
@@ -49,6 +50,7 @@ public static class StudioModule
         endpoints.MapGrpcService<MouldService>();
         endpoints.MapGrpcService<CalendarService>();
         endpoints.MapCalendarFeeds();
+        endpoints.MapGrpcService<NeedService>();
         endpoints.MapGrpcService<DefectService>();
         endpoints.MapGrpcService<TraceService>();
     }

@@ -13,6 +13,7 @@ public sealed class ProtoStyleTests
         LotsReflection.Descriptor, MixesReflection.Descriptor, PiecesReflection.Descriptor, ClimateReflection.Descriptor,
         CureReflection.Descriptor, ForecastsReflection.Descriptor, LearningReflection.Descriptor, RemindersReflection.Descriptor, DefectsReflection.Descriptor,
         TracesReflection.Descriptor, AdviceReflection.Descriptor,
+        NeedsReflection.Descriptor,
         OfferingsReflection.Descriptor, InstructorsReflection.Descriptor,
         ClassesReflection.Descriptor, StudentsReflection.Descriptor, MouldsReflection.Descriptor,
         CalendarsReflection.Descriptor,
@@ -21,7 +22,7 @@ public sealed class ProtoStyleTests
     private static readonly string[] Units =
     [
         "_mg", "_mm", "_px", "_celsius", "_percent", "_ratio", "_count", "_size", "_kg_per_m3", "_g_per_mol", "_parts_per_100_resin",
-        "_mm_per_s", "_g_per_m2", "_days",
+        "_mm_per_s", "_g_per_m2", "_days", "_ml",
     ];
 
     private static readonly string[] ReadingVerbs = ["Get", "List", "Watch", "Trace", "Print", "Draw", "Predict", "Plan", "Ask"];

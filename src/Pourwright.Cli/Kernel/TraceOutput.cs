@@ -1,18 +1,24 @@
+using Google.Api;
 using Pourwright.V1;
 
 namespace Pourwright.Cli.Kernel;
 
-/// <summary>Prints a trace as text or into a PDF file, and a cure into a picture file.</summary>
+/// <summary>Prints a sheet as text or into a PDF file, and a cure into a picture file.</summary>
 public static class TraceOutput
 {
     public static async Task PrintAsync(Desk desk, string name, string? pdfPath)
     {
         var format = pdfPath is null ? PrintTraceRequest.Types.Format.Text : PrintTraceRequest.Types.Format.Pdf;
-        var page = await desk.Server.Traces.PrintTraceAsync(new() { Name = name, Format = format }, desk.Call);
-        if (pdfPath is null)
+        await PrintAsync(desk, await desk.Server.Traces.PrintTraceAsync(new() { Name = name, Format = format }, desk.Call), pdfPath);
+    }
+
+    /// <summary>Shows a page of text, or saves one of another kind.</summary>
+    public static async Task PrintAsync(Desk desk, HttpBody page, string? path)
+    {
+        if (path is null)
             desk.Output.Raw(string.Concat(page.Data.ToStringUtf8().Where(c => c is '\n' or '\t' || !char.IsControl(c))));
         else
-            await SaveAsync(desk, page.Data.Memory, pdfPath);
+            await SaveAsync(desk, page.Data.Memory, path);
     }
 
     /// <exception cref="UsageException">The file's ending names no kind of picture.</exception>

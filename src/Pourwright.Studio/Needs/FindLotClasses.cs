@@ -14,12 +14,12 @@ public static class FindLotClasses
     public static StockFacts Without(StockFacts facts, string lot) => Set(facts, lot, held: true);
 
     /// <summary>The classes that a plan would give some of it, by the time of the pour.</summary>
-    public static IReadOnlyList<LotClass> Decide(StockFacts facts, string lot)
+    public static IReadOnlyList<LotClass> Decide(StockFacts facts, string lot, CancellationToken stop = default)
     {
-        var without = SiteStock.Plans(Without(facts, lot)).ToDictionary(stock => (stock.Site, stock.System));
+        var without = SiteStock.Plans(Without(facts, lot), stop).ToDictionary(stock => (stock.Site, stock.System));
         return
         [
-            .. SiteStock.Plans(With(facts, lot)).SelectMany(stock => Classes(stock, without.GetValueOrDefault((stock.Site, stock.System)), lot))
+            .. SiteStock.Plans(With(facts, lot), stop).SelectMany(stock => Classes(stock, without.GetValueOrDefault((stock.Site, stock.System)), lot))
                 .OrderBy(found => found.PourTime.ToUnixMs()).ThenBy(found => found.CastingClass, StringComparer.Ordinal),
         ];
     }

@@ -34,14 +34,15 @@ public static class PlanLots
 
     /// <summary>The plan of all sites.</summary>
     /// <param name="stocks">As planned.</param>
+    /// <param name="site">What is told of: one site, or all where it is empty. Containers may come from any.</param>
     /// <param name="window">What was planned.</param>
     /// <param name="cautions">Classes whose need could not be reckoned.</param>
-    public static LotPlan Decide(IReadOnlyList<SiteStock> stocks, NeedWindow window, IEnumerable<Caution> cautions) => new()
+    public static LotPlan Decide(IReadOnlyList<SiteStock> stocks, string site, NeedWindow window, IEnumerable<Caution> cautions) => new()
     {
-        Classes = { stocks.SelectMany(ClassLots).OrderBy(lots => lots.PourTime.ToUnixMs()).ThenBy(lots => lots.CastingClass, StringComparer.Ordinal) },
-        Moves = { SuggestMoves.Of(stocks) },
-        Expiring = { stocks.SelectMany(Expiring).OrderBy(left => left.ExpireTime.ToUnixMs()).ThenBy(left => left.Container, StringComparer.Ordinal) },
-        Proved = stocks.All(stock => stock.Plan.IsProved),
+        Classes = { Told(stocks, site).SelectMany(ClassLots).OrderBy(lots => lots.PourTime.ToUnixMs()).ThenBy(lots => lots.CastingClass, StringComparer.Ordinal) },
+        Moves = { SuggestMoves.Of(stocks).Where(move => site.Length == 0 || move.ToSite == site) },
+        Expiring = { Told(stocks, site).SelectMany(Expiring).OrderBy(left => left.ExpireTime.ToUnixMs()).ThenBy(left => left.Container, StringComparer.Ordinal) },
+        Proved = Told(stocks, site).All(stock => stock.Plan.IsProved),
         StartTime = Instants.ToTimestamp(window.StartMs),
         EndTime = Instants.ToTimestamp(window.EndMs),
         Cautions = { cautions },
@@ -78,6 +79,8 @@ public static class PlanLots
     public static PartMasses ToProto(this Parts parts) => new() { AMassMg = parts.AMassMg, BMassMg = parts.BMassMg };
 
     public static Part ToProto(this StockPart part) => part == StockPart.A ? Part.A : Part.B;
+
+    private static IEnumerable<SiteStock> Told(IReadOnlyList<SiteStock> stocks, string site) => stocks.Where(stock => site.Length == 0 || stock.Site == site);
 
     private static IEnumerable<Caution> Cautions(SiteStock stock, int @class, Parts missing)
     {

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Pourwright.Planning.MachineDay;
 using Pourwright.Studio.Storage;
 using Pourwright.V1;
@@ -43,9 +44,8 @@ public sealed record RunDayFacts
 
     public required IReadOnlyList<RunPiece> Pieces { get; init; }
 
-    public required SecondDayMinutes Minutes { get; init; }
-
-    public required SecondDayStations Stations { get; init; }
+    /// <summary>Places and minutes.</summary>
+    public required RunStations Has { get; init; }
 }
 
 /// <summary>A piece in its turn.</summary>
@@ -55,7 +55,7 @@ public sealed record RunDayFacts
 /// <param name="SandMs">When its sanding begins, Unix ms; null where it is not sanded today.</param>
 public sealed record RunRow(RunPiece Piece, RunVerdict Verdict, long? FirstMs, long? SandMs);
 
-/// <summary>A machine day: rows in the order of the first machine, then those that wait.</summary>
+/// <summary>A machine day: rows in the order of the first machine, then those that wait or for which no machine runs.</summary>
 /// <param name="PromisedMs">Over by then on nine days of ten though people take pieces in their own order, Unix ms; null where nothing runs.</param>
 /// <param name="OurOrderMs">Over by then in this order, if nothing takes longer than said.</param>
 /// <param name="IsProved">No order is over sooner.</param>
@@ -70,14 +70,14 @@ public sealed record RunDay(IReadOnlyList<RunRow> Rows, long? PromisedMs, long? 
     /// </remarks>
     public static RunDay Plan(RunDayFacts facts, CancellationToken stop)
     {
-        var running = facts.Pieces.Where(piece => Verdict(piece, facts) != RunVerdict.Wait).ToList();
+        var running = facts.Pieces.Where(piece => Verdict(piece, facts) != RunVerdict.Wait && HasWork(piece, facts)).ToList();
         var waiting = facts.Pieces.Except(running).OrderBy(piece => piece.HandleSafeMs ?? long.MaxValue).ThenBy(piece => piece.Label, StringComparer.Ordinal)
-            .Select(piece => new RunRow(piece, RunVerdict.Wait, null, null));
+            .Select(piece => new RunRow(piece, Verdict(piece, facts), null, null));
         if (running.Count == 0) return new([.. waiting], null, null, IsProved: true);
-        var shop = new SecondDayShop([.. running.Select((piece, i) => Job($"{i}", piece, facts))], facts.Stations);
+        var shop = new SecondDayShop([.. running.Select((piece, i) => Job($"{i}", piece, facts))], facts.Has.Stations);
         var promise = DayPromise.Of(shop, cancellationToken: stop);
         return new(
-            [.. promise.Order.Pieces.Select(run => Row(running[int.Parse(run.Piece, System.Globalization.CultureInfo.InvariantCulture)], run, facts)), .. waiting],
+            [.. promise.Order.Pieces.Select(run => Row(running[int.Parse(run.Piece, CultureInfo.InvariantCulture)], run, facts)), .. waiting],
             At(facts, promise.PromisedMinutes), At(facts, promise.WithOurOrder.MakespanMinutes), promise.WithOurOrder.IsProved);
     }
 
@@ -92,12 +92,16 @@ public sealed record RunDay(IReadOnlyList<RunRow> Rows, long? PromisedMs, long? 
 
     private static SecondDayPiece Job(string id, RunPiece piece, RunDayFacts facts)
     {
-        var minutes = facts.Minutes with { Demold = piece.Demolded ? 0 : facts.Minutes.Demold };
+        var minutes = piece.Demolded ? facts.Has.Minutes with { Demold = 0 } : facts.Has.Minutes;
         var handle = After(facts, piece.Handle, piece.HandleSafeMs);
         if (SandedFrom(piece, facts) is not { } sand)
             return new(id, handle, minutes with { CoarseSand = 0, FineSand = 0, FirstCoat = 0 });
         return new(id, Math.Max(handle, sand - minutes.Demold - minutes.Planer - minutes.Saw), minutes);
     }
+
+    // With every machine down, nothing is left to do with a piece that is out of its mould.
+    private static bool HasWork(RunPiece piece, RunDayFacts facts) =>
+        Job("", piece, facts).Minutes is var minutes && Enum.GetValues<SecondDayStage>().Any(stage => minutes.At(stage) > 0);
 
     /// <summary>Minutes from the start of the day; null where it is not sanded today.</summary>
     private static int? SandedFrom(RunPiece piece, RunDayFacts facts) => piece.Sand.State switch

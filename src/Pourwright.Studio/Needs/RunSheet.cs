@@ -42,12 +42,13 @@ public static class RunSheet
         Kicker = $"{facts.Studio} · run sheet",
         Title = facts.Class,
         Headline = Headline(facts),
-        Alarm = facts.Plan.Rows.Any(row => row.Verdict == RunVerdict.Wait) || facts.Plan.PromisedMs > facts.Day.EndMs,
+        Alarm = facts.Day.Has.Down.Count > 0 || facts.Plan.Rows.Any(row => row.Verdict == RunVerdict.Wait) || facts.Plan.PromisedMs > facts.Day.EndMs,
         Made = $"Printed {At(now.ToUnixMs(), facts.Zone, "ddd d MMM yyyy HH:mm")}",
         MadeTime = now,
         Blocks =
         [
             new DoorBanner(Door),
+            .. facts.Day.Has.Down.Count == 0 ? Array.Empty<ReportBlock>() : [new SentencesBlock(facts.Day.Has.Down)],
             .. facts.Plan.Rows.Select((row, i) => Line(row, i + 1, facts)),
             new HeadingBlock("Before the first chip"),
             new SentencesBlock(Safety),

@@ -38,7 +38,7 @@ public sealed record SiteStock(
     string Site, string System, IReadOnlyList<ClassNeed> Classes, IReadOnlyList<ContainerContents> Containers, StockPlan Plan)
 {
     /// <summary>Every site and resin system with a class or a container, by name. Sites do not share: what moves between them is moved by people.</summary>
-    public static IReadOnlyList<SiteStock> Plans(StockFacts facts)
+    public static IReadOnlyList<SiteStock> Plans(StockFacts facts, CancellationToken stop = default)
     {
         var usable = facts.Containers.Where(IsUsable).ToLookup(contents => (contents.Container.Site, contents.Container.ResinSystem!));
         var classes = facts.Classes.OrderBy(need => need.PourMs).ThenBy(need => need.Class, StringComparer.Ordinal)
@@ -47,7 +47,7 @@ public sealed record SiteStock(
         [
             .. usable.Select(stock => stock.Key).Union(classes.Select(needs => needs.Key))
                 .OrderBy(key => key.Site, StringComparer.Ordinal).ThenBy(key => key.Item2, StringComparer.Ordinal)
-                .Select(key => Of(key.Site, key.Item2, [.. classes[key]], [.. usable[key]], facts)),
+                .Select(key => Of(key.Site, key.Item2, [.. classes[key]], [.. usable[key]], facts, stop)),
         ];
     }
 
@@ -55,7 +55,8 @@ public sealed record SiteStock(
     public long MissingMg(int @class, StockPart part) => Plan.MissingMg(@class, part);
 
     private static SiteStock Of(
-        string site, string system, IReadOnlyList<ClassNeed> classes, IReadOnlyList<ContainerContents> containers, StockFacts facts)
+        string site, string system, IReadOnlyList<ClassNeed> classes, IReadOnlyList<ContainerContents> containers, StockFacts facts,
+        CancellationToken stop)
     {
         var stock = new StockCase
         {
@@ -64,7 +65,7 @@ public sealed record SiteStock(
             UntilMs = facts.Window.EndMs,
             MarginMs = facts.Window.MarginMs,
         };
-        return new(site, system, classes, containers, LotSolver.Solve(stock));
+        return new(site, system, classes, containers, LotSolver.Solve(stock, cancellationToken: stop));
     }
 
     private static StockContainer Container(ContainerContents contents, long? openedLifeMs)

@@ -150,6 +150,9 @@ public static class Reasons
     /// <summary>FAILED_PRECONDITION. The wood is as large as the mould. Check its mass and density, or the inside of the mould.</summary>
     public const string WoodFillsMould = "WOOD_FILLS_MOULD";
 
+    /// <summary>FAILED_PRECONDITION. The class has no machine day. Give it its sessions, or publish a plan that does.</summary>
+    public const string ClassNotScheduled = "CLASS_NOT_SCHEDULED";
+
     /// <summary>Caution. No largest batch is known, so every piece has its own. Ask the maker, or give vessel and working time.</summary>
     public const string BatchLimitUnknown = "BATCH_LIMIT_UNKNOWN";
 

@@ -106,5 +106,5 @@ public sealed class PlanLotsTests
         field, Assert.Single(Assert.Throws<Refusal>(() => PlanLots.Window(null, Google.Protobuf.WellKnownTypes.Timestamp.FromDateTimeOffset(
             DateTimeOffset.FromUnixTimeMilliseconds(Day(days))), null, Day0Ms)).Fields).Field);
 
-    private static LotPlan Plan(StockFacts facts) => PlanLots.Decide(SiteStock.Plans(facts), Window, []);
+    private static LotPlan Plan(StockFacts facts) => PlanLots.Decide(SiteStock.Plans(facts), "", Window, []);
 }

@@ -1,9 +1,9 @@
 using System.ComponentModel;
 using System.Diagnostics;
 using PdfSharp.Pdf.IO;
-using Pourwright.Planning.MachineDay;
 using Pourwright.Studio.Needs;
 using Pourwright.Studio.Paper;
+using Pourwright.Studio.Sites;
 using Pourwright.V1;
 using static Pourwright.Studio.Tests.Needs.NeedStock;
 using RungState = Pourwright.V1.PieceReadiness.Types.Rung.Types.State;
@@ -95,6 +95,21 @@ public sealed class SheetTests
     public void Verdict_IsForecastAndTouchTogether(RungState state, int? safeHour, RunVerdict verdict) =>
         Assert.Equal(verdict, RunDay.Verdict(Piece("1", state, safeHour, state, safeHour), DayOf([])));
 
+    // The one planer is down: it is said, pieces are demolded, sawn and sanded all the same.
+    [Fact]
+    public void RunDay_WithThePlanerDown_LeavesThePlanerOut()
+    {
+        var planer = new StationRecord { Name = $"{North}/stations/planer", Site = North, DisplayName = "Planer", Kind = Station.Types.Kind.Planer, Places = 1, MinutesADay = 360, Etag = "1" };
+        var outage = new OutageRecord { Name = "o", Site = North, Station = planer.Name, Bench = null, StartMs = At(0), EndMs = At(24), Reason = "knives away for grinding" };
+        var has = RunStations.Of([planer], [outage], new() { Planer = 10, Saw = 5 });
+        Assert.Equal((0, 5), (has.Minutes.Planer, has.Minutes.Saw));
+        Assert.Equal(["Planer is down: knives away for grinding."], has.Down);
+        var day = DayOf([Piece("1", RungState.Ready, -20, RungState.Ready, -2)]) with { Has = has };
+        // Demolded in 8 minutes, on the saw at 09:08.
+        Assert.Equal(At(9) + 8 * 60_000, Assert.Single(RunDay.Plan(day, CancellationToken.None).Rows).FirstMs);
+        Assert.Equal(10, RunStations.Of([planer], [], new() { Planer = 10, Saw = 5 }).Minutes.Planer);
+    }
+
     [Fact]
     public void RunDay_OfNothing_IsEmpty() => Assert.Empty(RunDay.Plan(DayOf([]), CancellationToken.None).Rows);
 
@@ -111,7 +126,7 @@ public sealed class SheetTests
 
     private static RunDayFacts DayOf(IReadOnlyList<RunPiece> pieces) => new()
     {
-        StartMs = At(9), EndMs = At(16), Pieces = pieces, Minutes = new() { Planer = 10, Saw = 5 }, Stations = new(),
+        StartMs = At(9), EndMs = At(16), Pieces = pieces, Has = RunStations.Of([], [], new() { Planer = 10, Saw = 5 }),
     };
 
     private static RunPiece Piece(string label, RungState handle, double? handleSafe, RungState sand, double? sandSafe, string maker = "") =>
