@@ -12,10 +12,12 @@ namespace Pourwright.Planning.LotUse;
 public static class LotSolver
 {
     /// <summary>
-    /// Work for each of the four, in the solver's own units, about a second of one idle core each: counted and not timed, so
-    /// that the same stock gives the same plan on every machine.
+    /// Work for each of the first three, and a quarter of it for the last, in the solver's own units, about a second of one
+    /// idle core each: counted and not timed, so that the same stock gives the same plan on every machine.
     /// </summary>
-    public const double WorkDefault = 2;
+    public const double WorkDefault = 1.5;
+
+    private const double TidyShare = 0.25;
 
     /// <summary>The best plan found; there always is one.</summary>
     public static StockPlan Solve(StockCase stock, double work = WorkDefault, CancellationToken cancellationToken = default)
@@ -23,26 +25,32 @@ public static class LotSolver
         var best = FirstExpiring.Plan(stock);
         if (best.Draws.Count == 0) return best with { IsProved = best.WasteTotalMg == WasteAtLeast(stock) };
         var (model, proved) = (new LotModel(best), true);
-        foreach (var (aim, value) in Aims(model))
+        foreach (var (aim, value, least) in Aims(model, stock))
         {
-            if (value(best) == 0) { model.Model.Add(aim <= 0); continue; }
-            (best, var isProved) = Improve(model, aim, best, work, cancellationToken);
-            proved &= isProved;
+            if (value(best) > least)
+            {
+                (best, var isProved) = Improve(model, aim, best, work, cancellationToken);
+                proved &= isProved;
+            }
             model.Model.Add(aim <= value(best));
         }
-        (best, _) = Improve(model, model.Lateness(), best, work, cancellationToken);
+        (best, _) = Improve(model, model.Lateness(), best, TidyShare * work, cancellationToken);
         return best with { IsProved = proved };
     }
+
+    // Without opened lives the plain rule misses least; with them nothing can miss less.
+    private static long MissingAtLeast(StockCase stock) => FirstExpiring.Plan(
+        stock with { Containers = [.. stock.Containers.Select(container => container with { OpenedLifeMs = null })] }).MissingTotalMg;
 
     // A plan without draws wastes what expires whatever is done.
     private static long WasteAtLeast(StockCase stock) =>
         stock.Containers.Where(container => container.ExpireMs <= stock.UntilMs).Sum(container => container.MassMg);
 
-    private static (LinearExpr Aim, Func<StockPlan, long> Value)[] Aims(LotModel model) =>
+    private static (LinearExpr Aim, Func<StockPlan, long> Value, long Least)[] Aims(LotModel model, StockCase stock) =>
     [
-        (model.Missing, plan => plan.MissingTotalMg),
-        (model.Mixed, plan => plan.MixedClasses),
-        (model.Waste, plan => plan.WasteTotalMg),
+        (model.Missing, plan => plan.MissingTotalMg, MissingAtLeast(stock)),
+        (model.Mixed, plan => plan.MixedClasses, 0),
+        (model.Waste, plan => plan.WasteTotalMg, 0),
     ];
 
     private static (StockPlan Best, bool IsProved) Improve(
