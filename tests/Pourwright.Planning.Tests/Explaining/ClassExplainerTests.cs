@@ -122,6 +122,27 @@ public class ClassExplainerTests
             .SelectMany(f => f.Classes).Distinct().Except([0]));
     }
 
+    // Tray pours on the only day of river; it may be held a week later as well.
+    [Theory]
+    [InlineData(7, true, true)]
+    [InlineData(7, false, false)]
+    [InlineData(0, true, false)]
+    public void Explain_AClassInTheWayThatCouldMove_ProposesToMoveIt(int neighbours, bool mayMove, bool proposed)
+    {
+        var season = Unhindered with
+        {
+            Offerings = [Unhindered.Offerings[0] with { LongestGapDays = 2 }],
+            Classes = [Class("river") with { LastDay = 7 }, Class("tray") with { LastDay = 14, FavouriteDay = 14 }],
+        };
+        var explained = new ClassExplainer(
+            season, new([Placed(1, North, 7, 9, 10)]), NoFarther with { Neighbours = neighbours }, mayMove: _ => mayMove).Explain(0);
+        var moves = explained.Proposals.SelectMany(p => p.Changes).OfType<Change.MoveClass>();
+        Assert.Equal(proposed ? [1] : [], moves.Select(move => move.To.Class));
+        if (proposed)
+            Assert.Contains(explained.Proposals, p => new ExplanationWords(season).Of(p.Changes).StartsWith(
+                "Move tray from North, pour Mon 8 Feb 2027 morning, machines Wed 10 Feb 2027", StringComparison.Ordinal));
+    }
+
     [Fact]
     public void Words_OfAnExplanation_SayWhatExcludesEachOtherAndWhatWouldDo()
     {

@@ -62,7 +62,8 @@ public class PlacementSearchTests
     private static IReadOnlyList<PlanFault> FaultsWithout(SeasonCase season, ClassPlan plan, Proposal proposal, Change idle)
     {
         var less = proposal with { Changes = [.. proposal.Changes.Where(change => change != idle)] };
-        return ChangedSeason.Of(season, plan, less, null).FaultsOf([proposal.Placement.Class]);
+        int[] touched = [proposal.Placement.Class, .. proposal.Changes.OfType<Change.MoveClass>().Select(move => move.To.Class)];
+        return ChangedSeason.Of(season, plan, less, null).FaultsOf(touched);
     }
 
     private static IEnumerable<int> Unplaced(SeasonCase season, ClassPlan plan) =>

@@ -30,9 +30,9 @@ internal static class SmallSeason
 
     public static ClassRequest Class(string id) => new(id, 0, 6, 6, [North], 7, 8, AnyDay, 7);
 
-    /// <summary>Pour in the morning, machines and finish on later days, all by one person.</summary>
+    /// <summary>Pour in a morning, finish in an afternoon, all by one person.</summary>
     public static Placement Placed(int @class, int site, int pourDay, int machineDay, int finishDay, int who = Ada) =>
-        new(@class, site, new(2 * pourDay, who), new(2 * machineDay, who), new(2 * finishDay, who));
+        new(@class, site, new(2 * pourDay, who), new(2 * machineDay, who), new(2 * finishDay + 1, who));
 
     public static SeasonCase With(this SeasonCase season, int site, Func<SeasonSite, SeasonSite> change) => season with
     {
