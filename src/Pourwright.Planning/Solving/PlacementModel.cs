@@ -56,6 +56,17 @@ internal sealed class PlacementModel
         return c.Sessions.Select(session => (session.Is, Change(was, session)));
     }));
 
+    /// <summary>Takes sessions away: of a class, its kind (0 the pour, 1 the machine day, 2 the finish), at a site, when and by whom.</summary>
+    public void Forbid(Func<int, int, int, Attendance, bool> forbids)
+    {
+        foreach (var c in classes)
+            foreach (var session in c.Sessions)
+                if (forbids(c.Ways.Class, session.Kind, session.Site, new(session.Slot, session.Instructor))) model.Add(session.Is == 0);
+    }
+
+    /// <summary>Holds these of the classes, whatever else it costs.</summary>
+    public void Hold(IReadOnlySet<int> held) => model.AddBoolAnd(classes.Where(c => held.Contains(c.Ways.Class)).Select(c => c.Held));
+
     public void Add(BoundedLinearExpression constraint) => model.Add(constraint);
 
     public void HoldAll() => model.AddBoolAnd(classes.Select(c => c.Held));
