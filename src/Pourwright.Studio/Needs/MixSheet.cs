@@ -68,6 +68,7 @@ public static class MixSheet
         Blocks =
         [
             .. facts.Cautions.Count == 0 ? Array.Empty<ReportBlock>() : [new HeadingBlock("First"), new SentencesBlock([.. facts.Cautions.Select(caution => caution.Text)])],
+            new Banner("Gloves on, glasses on, fresh air. The data sheet decides."),
             .. Cards(facts),
             new HeadingBlock("Before anyone mixes"),
             new SentencesBlock(Safety),

@@ -75,23 +75,3 @@ public sealed record RunLine(string Number, string Time, string Label, string Ma
 
     private static string Capital(string text) => char.ToUpperInvariant(text[0]) + text[1..];
 }
-
-/// <summary>What hangs at the door, across the sheet.</summary>
-public sealed record DoorBanner(string Text) : DrawnBlock
-{
-    private static readonly PdfPen Pen = new(12.5, true, White);
-
-    public override double FirstHeight(PdfSheet sheet) => 60;
-
-    public override void Draw(PdfSheet sheet)
-    {
-        var lines = sheet.Wrap(Text, Pen, PdfSheet.Width - 24);
-        var height = lines.Count * Pen.LineHeight + 14;
-        sheet.Need(height);
-        sheet.Fill(Ink, 0, 0, PdfSheet.Width, height);
-        for (var i = 0; i < lines.Count; i++) sheet.Write(lines[i], Pen, 12, 7 + i * Pen.LineHeight);
-        sheet.Skip(height + 10);
-    }
-
-    public override IEnumerable<string> Lines(int columns) => ReportText.Wrap(Text.ToUpperInvariant(), columns);
-}

@@ -47,7 +47,7 @@ public static class RunSheet
         MadeTime = now,
         Blocks =
         [
-            new DoorBanner(Door),
+            new Banner(Door),
             .. facts.Day.Has.Down.Count == 0 ? Array.Empty<ReportBlock>() : [new SentencesBlock(facts.Day.Has.Down)],
             .. facts.Plan.Rows.Select((row, i) => Line(row, i + 1, facts)),
             new HeadingBlock("Before the first chip"),
