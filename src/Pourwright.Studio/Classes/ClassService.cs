@@ -84,6 +84,7 @@ public sealed class ClassService(WriteRequests writes, StudioReads reads, ClassO
         {
             var cancelled = DescribeClass.Cancel(ClassStore.GetClass(tx, request.Name), request.Reason, tx.NewEtag());
             ClassStore.UpdateClass(tx, cancelled);
+            SeatOffers.Silence(tx, request.Name);
             ClassStore.SaveSessions(tx, cancelled, [], request.Reason, options);
             return ClassViews.Load(tx, request.Name);
         }, context.CancellationToken);

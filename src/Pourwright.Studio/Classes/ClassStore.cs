@@ -122,8 +122,9 @@ public static class ClassStore
     /// <summary>Gives a class its sessions: all it is to have, an empty list for none. Those that are as they were stay untouched.</summary>
     /// <remarks>
     /// Sequence, state and reason of <paramref name="wanted"/> are not read: they follow from what was before. Tasks are made or
-    /// moved with the pour, an open class becomes CONFIRMED, and whoever comes is told by one message: <see cref="SessionsChanged"/>.
-    /// A class that was given up is told of even where it had no sessions.
+    /// moved with the pour, a class becomes CONFIRMED, or REQUESTED again where it is left without sessions, and whoever comes is told
+    /// by one message: <see cref="SessionsChanged"/>. A class that was given up is told of even where it had no sessions. Seats that
+    /// are free may suit somebody who waits, now that the days are others.
     /// </remarks>
     /// <returns>What has changed.</returns>
     public static IReadOnlyList<SessionChange> SaveSessions(
@@ -132,11 +133,12 @@ public static class ClassStore
         var changes = SessionChanges.Decide(GetSessions(tx, castingClass.Name), wanted, reason);
         foreach (var change in changes) Upsert(tx, change.After with { ChangeMs = tx.Now.ToUnixMs() });
         SaveTasks(tx, castingClass, options);
-        if (wanted.Count > 0 && changes.Count > 0 && castingClass.State != State.Confirmed)
-            UpdateClass(tx, castingClass with { State = State.Confirmed, Etag = tx.NewEtag() });
+        if (changes.Count > 0 && castingClass.State != State.Cancelled)
+            UpdateClass(tx, castingClass with { State = wanted.Count > 0 ? State.Confirmed : State.Requested, Etag = tx.NewEtag() });
         IReadOnlyList<SessionChange> news = [.. changes.Where(change => change.IsNews)];
         var isGivenUp = castingClass.State == State.Cancelled;
         if (news.Count > 0 || isGivenUp) tx.Publish(new SessionsChanged(castingClass.Name, reason, news, isGivenUp));
+        SeatOffers.OfferFree(tx, castingClass.Name, options);
         return changes;
     }
 

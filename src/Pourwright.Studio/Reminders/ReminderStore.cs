@@ -126,7 +126,7 @@ public static class ReminderStore
         email.Length > 0
             ? "UPDATE reminders SET recipient_email = @email WHERE recipient = @recipient AND state = 1"
             : """
-              UPDATE reminders SET state = 4, withdraw_reason = 'the recipient wants no messages'
+              UPDATE reminders SET state = 4, withdraw_reason = 'the recipient gets no messages'
                WHERE recipient = @recipient AND recipient <> '' AND (state = 1 OR state = 5 AND EXISTS
                    (SELECT 1 FROM deliveries WHERE reminder = reminders.name AND next_attempt_ms IS NOT NULL))
               """,

@@ -286,6 +286,20 @@ public sealed class ClassServiceTests : IAsyncLifetime
         Assert.Equal(Reasons.ClassState, await RefusalOfAsync(Classes.ScheduleSessionsAsync(ClassStudio.Schedule(reason: "after all"))));
     }
 
+    [Fact]
+    public async Task SaveSessions_OfNone_AsksForDatesAgain()
+    {
+        await _studio.AskAsync();
+        await Classes.ScheduleSessionsAsync(ClassStudio.Schedule());
+
+        await _studio.Harness.Writer.WriteAsync(tx => Pourwright.Studio.Classes.ClassStore.SaveSessions(
+            tx, Pourwright.Studio.Classes.ClassStore.GetClass(tx, ClassStudio.Trays), [], "the plan was taken back", new()).Count);
+
+        var asked = await GetAsync("trays");
+        Assert.Equal(State.Requested, asked.State);
+        Assert.All(asked.Sessions, session => Assert.Equal((SessionState.Cancelled, 1), (session.State, session.RevisionCount)));
+    }
+
     // The machine day is seven hours from 09:00.
     [Fact]
     public async Task Class_LastSessionOver_IsDone()

@@ -28,7 +28,12 @@ public sealed class ClassStudio : IAsyncLifetime
         await SampleTeaching.CreateAsync(Harness.Channel);
     }
 
-    public async Task DisposeAsync() => await Harness.DisposeAsync();
+    /// <summary>Comes to rest first: a message that is being told while its node stops would be an error in the log.</summary>
+    public async Task DisposeAsync()
+    {
+        await Harness.SettleAsync();
+        await Harness.DisposeAsync();
+    }
 
     public static CreateCastingClassRequest Ask(string id = "trays") => new()
     {

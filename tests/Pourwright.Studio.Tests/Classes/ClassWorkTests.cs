@@ -26,9 +26,10 @@ public sealed class ClassWorkTests : IAsyncLifetime
     {
         await _studio.EnrolAsync("mara");
         await _studio.EnrolAsync("quim", consent: false);
-        await Classes.ScheduleSessionsAsync(ClassStudio.Schedule());
+        await _studio.Harness.SettleAsync();
         Assert.Empty(Told());
 
+        await Classes.ScheduleSessionsAsync(ClassStudio.Schedule());
         await _studio.Harness.SettleAsync();
         await _studio.Harness.SettleAsync();
         Assert.Equal([("mara", Reminder.Types.State.Told), ("ana", Reminder.Types.State.Told)], Told().Select(told => (told.To, told.State)));
@@ -141,6 +142,22 @@ public sealed class ClassWorkTests : IAsyncLifetime
         foreach (var task in await TasksAsync(new())) await Classes.CompletePrepTaskAsync(new() { Name = task.Name, Worker = "Asa" });
         await _studio.Harness.SettleAsync();
         Assert.All(Digests(), told => Assert.Equal(Reminder.Types.State.Withdrawn, told.State));
+    }
+
+    // The pour ends on Saturday at 14:00: what was not ready then cannot be made ready for it.
+    [Fact]
+    public async Task Overdue_AfterThePour_IsNotSaidAnyMore()
+    {
+        await Classes.ScheduleSessionsAsync(ClassStudio.Schedule());
+        await _studio.GoToAsync("2026-02-21 13:59");
+        Assert.Equal(Reminder.Types.State.Sent, Digests()[^1].State);
+
+        await _studio.GoToAsync("2026-02-21 14:00");
+
+        Assert.All(Digests(), told => Assert.Equal(Reminder.Types.State.Withdrawn, told.State));
+        Assert.Equal(4, (await TasksAsync(new())).Count);
+        await _studio.GoToAsync("2026-02-28 16:00");
+        Assert.Empty(await TasksAsync(new()));
     }
 
     [Fact]

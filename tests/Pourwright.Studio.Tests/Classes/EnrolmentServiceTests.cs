@@ -159,6 +159,35 @@ public sealed class EnrolmentServiceTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task Sessions_MovedToDaysThatSuitWhoWaits_OfferTheFreeSeat()
+    {
+        await _studio.EnrolAsync("mara");
+        await _studio.EnrolAsync("nuno");
+        await _studio.EnrolAsync("olga", consent: true, ClassStudio.Day(2026, 2, 21), ClassStudio.Day(2026, 2, 28));
+        var moved = ClassStudio.Schedule(reason: "the planer is down");
+        moved.Sessions[1].Date = ClassStudio.Day(2026, 3, 1);
+        await _studio.Classes.ScheduleSessionsAsync(moved);
+        await Students.WithdrawEnrolmentAsync(new() { Name = Place("mara") });
+        Assert.Equal(State.Waiting, await _studio.StateOfAsync("olga"));
+
+        await _studio.Classes.ScheduleSessionsAsync(ClassStudio.Schedule(reason: "the planer runs again"));
+
+        Assert.Equal(State.Offered, await _studio.StateOfAsync("olga"));
+    }
+
+    [Fact]
+    public async Task Class_GivenUp_TakesBackWhatWasSaidOfOffers()
+    {
+        await FillAsync();
+        await Students.WithdrawEnrolmentAsync(new() { Name = Place("mara") });
+
+        await _studio.Classes.CancelCastingClassAsync(new() { Name = ClassStudio.Trays, Reason = "too few students" });
+
+        Assert.Equal(Reminder.Types.State.Withdrawn, Assert.Single(_studio.Reminders(Reminder.Types.Kind.SeatOffered)).State);
+        Assert.Equal(Reasons.ClassState, await RefusalOfAsync(Students.AcceptSeatAsync(new() { Name = Place("olga") })));
+    }
+
+    [Fact]
     public async Task NotFound_AndWrongFields_AreRefused()
     {
         Assert.Equal(Reasons.StudentNotFound, await RefusalOfAsync(Students.EnrolStudentAsync(

@@ -46,6 +46,14 @@ public sealed class LocalTimesTests
         }
     }
 
+    // RFC 5545 3.3.5 for both: the gap is read by the offset before it, the first of two is meant.
+    [Theory]
+    [InlineData(NewYork, "2007-03-11", 150, "2007-03-11 07:30:00Z")]
+    [InlineData(NewYork, "2007-11-04", 90, "2007-11-04 05:30:00Z")]
+    [InlineData(Berlin, "2026-12-01", 540, "2026-12-01 08:00:00Z")]
+    public void Nearest_WhereNobodyIsAsked_ReadsAsCalendarsDo(string zone, string date, int minute, string utc) =>
+        Assert.Equal(utc, Instants.Utc(LocalTimes.Nearest(zone, Date(date), minute).UtcMs));
+
     // 17:00 to 09:00 is 16 h by the clock; an hour less over a night clocks are put forward, one more where they are put back.
     [Theory]
     [InlineData(Berlin, "2027-03-27", 15)]

@@ -21,6 +21,16 @@ public sealed class TracePrintTests
         File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "Reference", "invented_piece_trace.txt")), ReportText.Print(Report()));
 
     [Fact]
+    public void Text_OfAClassByName_SaysWhatPeopleCallItAndItsId()
+    {
+        var facts = InventedPiece.Facts();
+        facts.Piece.CastingClass = $"{InventedPiece.Studio}/classes/boards-march";
+        facts.Piece.CastingClassDisplayName = "River boards in March";
+
+        Assert.Contains("River boards in March (boards-march)", ReportText.Print(Report(facts)), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Text_AnyLine_FitsTheTerminal() =>
         Assert.All(ReportText.Print(Report()).Split('\n'), line => Assert.True(line.Length <= ReportText.Columns, line));
 

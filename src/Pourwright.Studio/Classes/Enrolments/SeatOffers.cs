@@ -28,17 +28,28 @@ public static class SeatOffers
     public static void Save(StudioTransaction tx, EnrolmentRecord enrolment, ClassSeats seats)
     {
         StudentStore.UpdateEnrolment(tx, enrolment);
-        var changes = new ReminderChanges();
-        foreach (var told in ReminderStore.About(tx, enrolment.Name).Where(reminder => reminder.IsLive)) changes.Drop(told, "settled");
+        var changes = Settle(tx, [enrolment.Name]);
         if (enrolment.State == State.Offered) changes.Add(Tell(tx, enrolment, seats));
         ReminderStore.Save(tx, changes);
     }
+
+    /// <summary>A class is given up: what was said of offers in it is not true any more, and does not go out.</summary>
+    public static void Silence(StudioTransaction tx, string castingClass) => ReminderStore.Save(tx, Settle(
+        tx, StudentStore.GetEnrolments(tx, castingClass).Where(one => one.State == State.Offered).Select(one => one.Name)));
 
     /// <summary>Offers the seats of a class that are free, where that goes by itself.</summary>
     public static void OfferFree(StudioTransaction tx, string castingClass, ClassOptions options)
     {
         var seats = Load(tx, castingClass, tx.Now.ToUnixMs(), options);
         foreach (var offer in OfferSeats.Decide(seats)) Save(tx, offer, seats);
+    }
+
+    private static ReminderChanges Settle(StudioTransaction tx, IEnumerable<string> enrolments)
+    {
+        var changes = new ReminderChanges();
+        foreach (var told in enrolments.SelectMany(name => ReminderStore.About(tx, name)).Where(reminder => reminder.IsLive))
+            changes.Drop(told, "settled");
+        return changes;
     }
 
     private static ReminderDraft Tell(StudioTransaction tx, EnrolmentRecord offer, ClassSeats seats)

@@ -25,7 +25,8 @@ public static class PrepTaskStore
             {Columns}
              WHERE class IN (SELECT name FROM classes WHERE studio = @studio) AND (due_ms, name) > (@number, @text)
                AND (@Site = '' OR site = @Site) AND (@Class = '' OR class = @Class)
-               AND due_ms < @DueBeforeMs AND (@IncludeDone OR done_ms IS NULL)
+               AND due_ms < @DueBeforeMs
+               AND (@IncludeDone OR done_ms IS NULL AND class IN (SELECT name FROM classes WHERE state IN (1, 2)))
              ORDER BY due_ms, name LIMIT @limit
             """,
             new
@@ -34,13 +35,14 @@ public static class PrepTaskStore
                 filter.IncludeDone, limit = page.Limit,
             });
 
-    /// <summary>Open tasks past their time, of every site; first due first.</summary>
+    /// <summary>Open tasks past their time, of every site, while their pour is not over; first due first. Kind 1 of a session is the pour, state 3 cancelled.</summary>
     public static IReadOnlyList<OverdueTask> Overdue(StudioSession session, long nowMs) => session.Query<OverdueTask>(
         """
         SELECT sites.studio, tasks.site, sites.time_zone, sites.display_name AS site_display_name, tasks.kind, tasks.due_ms,
                classes.display_name AS class_display_name
           FROM tasks JOIN classes ON classes.name = tasks.class JOIN sites ON sites.name = tasks.site
          WHERE tasks.done_ms IS NULL AND tasks.due_ms <= @nowMs
+           AND EXISTS (SELECT 1 FROM sessions WHERE sessions.class = tasks.class AND kind = 1 AND state <> 3 AND end_ms > @nowMs)
          ORDER BY tasks.due_ms, tasks.name
         """, new { nowMs });
 
