@@ -3,7 +3,6 @@ using Pourwright.Cli.Kernel;
 using Pourwright.V1;
 using Spectre.Console.Cli;
 using Spectre.Console.Rendering;
-using DayOfWeek = Google.Type.DayOfWeek;
 
 namespace Pourwright.Cli.Nouns;
 
@@ -41,7 +40,7 @@ public static class ClassNoun
             ("Pieces", $"{castingClass.PieceCount}"),
             ("Sites", string.Join(", ", castingClass.Sites.Select(ResourceNames.Brief))),
             ("Pour asked for", $"{WrittenDay.Of(castingClass.FirstDate)} to {WrittenDay.Of(castingClass.LastDate)}"),
-            ("On", castingClass.Weekdays.Count == 7 ? "any day" : string.Join(", ", castingClass.Weekdays.Select(day => $"{day}"))),
+            ("On", WeekdayWords.Of(castingClass.Weekdays)),
             ("Best on", WrittenDay.Of(castingClass.FavouriteDate))),
         SessionRows(castingClass.Sessions, clock),
         .. Cautions.Show(castingClass.Cautions),
@@ -91,7 +90,7 @@ public static class ClassNoun
             Sites = { s.Sites.Select(desk.Names.Site) },
             FirstDate = WrittenDay.ParseOrNone(s.From),
             LastDate = WrittenDay.ParseOrNone(s.Until),
-            Weekdays = { s.Weekdays.Select(Words.Parse<DayOfWeek>) },
+            Weekdays = { s.Days is null ? [] : WeekdayWords.Parse(s.Days) },
             FavouriteDate = WrittenDay.ParseOrNone(s.Best),
         };
         if (s.Seats is { } seats)
@@ -135,8 +134,8 @@ public static class ClassNoun
             Name = desk.Names.Class(s.Id),
             Sessions = { Read(s.Pour, Session.Types.Kind.Pour), Read(s.Machine, Session.Types.Kind.Machine) },
             Reason = s.Reason ?? "",
-            ValidateOnly = s.Try,
-            RequestId = s.Try ? "" : s.RequestId,
+            ValidateOnly = s.Check,
+            RequestId = s.Check ? "" : s.RequestId,
         };
         if (s.Finish is { } finish)
             request.Sessions.Add(Read(finish, Session.Types.Kind.Finish));
@@ -218,9 +217,9 @@ public static class ClassNoun
         [Description("Last day on which the pour may lie")]
         public string? Until { get; init; }
 
-        [CommandOption("--on <WEEKDAY>")]
-        [Description("A weekday on which its sessions may lie, for example saturday; repeat for more; any unless told")]
-        public string[] Weekdays { get; init; } = [];
+        [CommandOption("--days <DAYS>")]
+        [Description("Weekdays on which its sessions may lie, for example sat,sun or mon-fri; any unless told")]
+        public string? Days { get; init; }
 
         [CommandOption("--best <DAY>")]
         [Description("The pour day that would suit best")]
@@ -316,9 +315,9 @@ public static class ClassNoun
         [Description("Why dates change that people know")]
         public string? Reason { get; init; }
 
-        [CommandOption("--try")]
+        [CommandOption("--check")]
         [Description("Show what would come of it; nothing is kept")]
-        public bool Try { get; init; }
+        public bool Check { get; init; }
     }
 
     private sealed class SessionFilter : StudioSettings
