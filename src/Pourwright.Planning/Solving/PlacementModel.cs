@@ -19,7 +19,7 @@ internal sealed class PlacementModel
     private readonly List<ClassVariables> classes = [];
     private readonly Dictionary<(int Instructor, int Site, int Day), BoolVar> begins = [];
     private readonly Dictionary<(string What, int Site, int When, int Rank), (LinearExprBuilder Sum, long Left)> places = [];
-    private readonly Dictionary<(int Instructor, int Slot), List<BoolVar>> diaries = [];
+    private readonly Dictionary<(int Instructor, int Site, int Slot), List<BoolVar>> diaries = [];
 
     /// <param name="season">What is planned.</param>
     /// <param name="free">Ways of the classes that the model places.</param>
@@ -29,18 +29,29 @@ internal sealed class PlacementModel
         (this.season, this.load) = (season, load);
         foreach (var ways in free) classes.Add(Class(ways));
         foreach (var (sum, left) in places.Values) model.Add(sum <= left);
-        foreach (var sessions in diaries.Values.Where(sessions => sessions.Count > 1)) model.AddAtMostOne(sessions);
         Diaries();
     }
 
-    private sealed record PairVariable(SiteWays At, PourWay Pour, int MachineDay, int Points, BoolVar Is);
+    private sealed record PairVariable(SiteWays At, int PourSlot, int MachineDay, int Points, BoolVar Is);
 
     private sealed record SessionVariable(int Kind, int Site, int Slot, int Instructor, BoolVar Is);
 
-    private sealed record FinishVariable(int Site, int Slot, BoolVar Is);
+    /// <summary>A variable that is true for a class when it is held and its placement is like this.</summary>
+    private sealed record Truth(BoolVar Is, Func<Placement, bool> Holds);
 
-    private sealed record ClassVariables(ClassWays Ways, BoolVar Held, List<PairVariable> Pairs, List<FinishVariable> Finishes,
-        List<SessionVariable> Sessions, BoolVar[] Substitutes);
+    private sealed record ClassVariables(ClassWays Ways, BoolVar Held)
+    {
+        public List<PairVariable> Pairs { get; } = [];
+
+        public List<SessionVariable> Sessions { get; } = [];
+
+        public List<BoolVar> Substitutes { get; } = [];
+
+        public List<Truth> Truths { get; } = [];
+    }
+
+    /// <summary>How much of the model its linear relaxation sees, 0 to 2: 2 was seen to prove students sooner, 1 points.</summary>
+    public int Linearization { get; set; } = 1;
 
     public LinearExpr Students => Sum(classes.Select(c => (c.Held, (long)c.Ways.Request.Students)));
 
@@ -79,18 +90,22 @@ internal sealed class PlacementModel
     public void Hint(IReadOnlyDictionary<int, Placement> plan)
     {
         model.ClearHints();
-        foreach (var c in classes) Hint(c, plan.GetValueOrDefault(c.Ways.Class));
+        foreach (var c in classes)
+            foreach (var (is_, holds) in c.Truths) model.AddHint(is_, plan.TryGetValue(c.Ways.Class, out var p) && holds(p));
         var taught = classes.Select(c => plan.GetValueOrDefault(c.Ways.Class)).OfType<Placement>()
             .SelectMany(p => p.Sessions.Select(session => (session.Instructor, p.Site, session.Day))).ToHashSet();
         foreach (var (day, begun) in begins) model.AddHint(begun, taught.Contains(day));
     }
 
-    /// <summary>Solves on one core, with so much work at most.</summary>
+    /// <summary>Solves on one core, with so much work at most: several cores would make the plan a matter of chance.</summary>
+    /// <param name="deterministicSeconds">Work, in the solver's own measure.</param>
+    /// <param name="seed">Of the solver.</param>
+    /// <param name="cancel">Stops; what was found until then counts.</param>
     public SolvedModel Solve(double deterministicSeconds, int seed, CancellationToken cancel)
     {
         using var solver = new CpSolver();
         solver.StringParameters = string.Create(CultureInfo.InvariantCulture,
-            $"num_workers:1,random_seed:{seed},max_deterministic_time:{deterministicSeconds}");
+            $"num_workers:1,linearization_level:{Linearization},random_seed:{seed},max_deterministic_time:{deterministicSeconds}");
         using var stop = cancel.Register(solver.StopSearch);
         var status = cancel.IsCancellationRequested ? CpSolverStatus.Unknown : solver.Solve(model);
         var found = status is CpSolverStatus.Optimal or CpSolverStatus.Feasible;
@@ -101,117 +116,124 @@ internal sealed class PlacementModel
 
     private ClassVariables Class(ClassWays ways)
     {
-        ClassVariables made = new(ways, Bool(), [], [], [], [Bool(), .. ways.Offering.Finish is null ? Array.Empty<BoolVar>() : [Bool()]]);
-        foreach (var at in ways.Sites) Site(made, at);
-        model.AddExactlyOne(made.Pairs.Select(pair => pair.Is).Append((ILiteral)made.Held.Not()));
-        for (var kind = 1; kind <= made.Substitutes.Length; kind++)
-            foreach (var person in made.Sessions.Where(session => session.Kind == kind).GroupBy(session => session.Instructor))
-                model.Add(Sum(person.Select(session => session.Is)) - Sum(made.Sessions.Where(s => s.Kind == 0 && s.Instructor == person.Key).Select(s => s.Is))
-                    <= made.Substitutes[kind - 1]);
+        ClassVariables made = new(ways, model.NewBoolVar(""));
+        made.Truths.Add(new(made.Held, _ => true));
+        OneOf(made.Held, [.. ways.Sites.Select(at => Site(made, at)).OfType<BoolVar>()]);
+        var first = Teachers(made, 0);
+        Substitute(made, first, 1);
+        if (ways.Offering.Finish is not null) Substitute(made, first, 2);
         return made;
     }
 
-    private void Site(ClassVariables made, SiteWays at)
+    // Whether somebody teaches a kind of session.
+    private Dictionary<int, BoolVar> Teachers(ClassVariables made, int kind) => made.Sessions.Where(session => session.Kind == kind)
+        .GroupBy(session => session.Instructor).ToDictionary(person => person.Key, person =>
+        {
+            var teaches = Bool(made, p => Of(p, kind)?.Instructor == person.Key);
+            OneOf(teaches, person.Select(session => session.Is));
+            return teaches;
+        });
+
+    private void Substitute(ClassVariables made, Dictionary<int, BoolVar> first, int kind)
     {
-        bool Machines(MachineWay m) => load.MachinesFree(at, m.Day) && load.RoomFree(at, 2 * m.Day) && load.RoomFree(at, 2 * m.Day + 1)
-            && load.Free(at, 2 * m.Day, 2 * m.Day + 1) != 0;
-        var open = at.Machines.Select(Machines).ToArray();
-        List<PairVariable> pairs = [];
-        foreach (var pour in at.Pours)
-            if (load.RoomFree(at, pour.Slot) && load.Free(at, pour.Slot, pour.Slot) != 0)
-                pairs.AddRange(Pairs(at, pour, open));
-        if (pairs.Count == 0) return;
+        var substitute = Bool(made, p => Of(p, kind)?.Instructor != p.Pour.Instructor);
+        made.Substitutes.Add(substitute);
+        foreach (var (who, teaches) in Teachers(made, kind))
+            model.AddBoolOr(first.TryGetValue(who, out var same) ? [teaches.Not(), same, substitute] : [teaches.Not(), substitute]);
+    }
+
+    private BoolVar? Site(ClassVariables made, SiteWays at)
+    {
+        var pairs = Pairs(made, at);
+        if (pairs.Count == 0) return null;
         made.Pairs.AddRange(pairs);
-        foreach (var pour in pairs.GroupBy(pair => pair.Pour.Slot))
-            Session(made, at, 0, pour.Key, pour.Key, [.. pour.Select(pair => pair.Is)]);
-        foreach (var day in pairs.GroupBy(pair => pair.MachineDay))
-            Session(made, at, 1, 2 * day.Key, 2 * day.Key + 1, [.. day.Select(pair => pair.Is)]);
-        Use(at, pairs);
-        if (made.Ways.Offering.Finish is not null) Finishes(made, at, pairs);
+        var here = Bool(made, p => p.Site == at.Site);
+        OneOf(here, pairs.Select(pair => pair.Is));
+        foreach (var pour in pairs.GroupBy(pair => pair.PourSlot))
+            Session(made, at, 0, pour.Key, pour.Key, One(made, p => p.Site == at.Site && p.Pour.Slot == pour.Key, pour));
+        var days = pairs.GroupBy(pair => pair.MachineDay).ToDictionary(day => day.Key,
+            day => One(made, p => p.Site == at.Site && p.Machine.Day == day.Key, day));
+        foreach (var (day, held) in days) MachineDay(made, at, day, held);
+        foreach (var pair in pairs)
+            for (var day = pair.PourSlot / 2; day <= pair.MachineDay; day++)
+                Place("bench", at.Site, day, 0, load.BenchLeft(at.Site, day)).AddTerm(pair.Is, at.Pieces);
+        if (made.Ways.Offering.Finish is not null) Finishes(made, at, here, days);
+        return here;
     }
 
-    private IEnumerable<PairVariable> Pairs(SiteWays at, PourWay pour, bool[] open)
+    private List<PairVariable> Pairs(ClassVariables made, SiteWays at)
     {
-        var day = pour.Day;
-        for (var k = 0; k < pour.RiskPoints.Length; k++)
-        {
-            var machine = at.Machines[pour.FirstMachine + k];
-            for (; day <= machine.Day; day++)
-                if (!load.BenchFree(at, day)) yield break;
-            if (open[pour.FirstMachine + k]) yield return new(at, pour, machine.Day, pour.Points + pour.RiskPoints[k], Bool());
-        }
+        var open = at.Machines.Select(m => load.MachinesFree(at, m.Day) && Open(at, 2 * m.Day, 2 * m.Day + 1)).ToArray();
+        List<PairVariable> pairs = [];
+        foreach (var pour in at.Pours.Where(pour => Open(at, pour.Slot, pour.Slot)))
+            for (var (k, day) = (0, pour.Day); k < pour.RiskPoints.Length; k++)
+            {
+                var machine = at.Machines[pour.FirstMachine + k].Day;
+                while (day <= machine && load.BenchFree(at, day)) day++;
+                if (day <= machine) break;
+                if (open[pour.FirstMachine + k])
+                    pairs.Add(new(at, pour.Slot, machine, pour.Points + pour.RiskPoints[k],
+                        Bool(made, p => p.Site == at.Site && p.Pour.Slot == pour.Slot && p.Machine.Day == machine)));
+            }
+        return pairs;
     }
 
-    private void Finishes(ClassVariables made, SiteWays at, List<PairVariable> pairs)
+    private bool Open(SiteWays at, int firstSlot, int lastSlot) =>
+        load.RoomFree(at, firstSlot) && load.RoomFree(at, lastSlot) && load.Free(at, firstSlot, lastSlot) != 0;
+
+    private void MachineDay(ClassVariables made, SiteWays at, int day, BoolVar held)
     {
-        Dictionary<int, FinishVariable> finishes = [];
-        foreach (var slot in at.Finishes)
-            if (load.RoomFree(at, slot) && load.Free(at, slot, slot) != 0) finishes[slot] = new(at.Site, slot, Bool());
-        made.Finishes.AddRange(finishes.Values);
-        model.Add(Sum(finishes.Values.Select(f => f.Is)) == Sum(pairs.Select(pair => pair.Is)));
-        var ranges = at.Machines.ToDictionary(m => m.Day, m => at.Finishes[m.FirstFinish..m.EndFinish]);
-        foreach (var day in pairs.GroupBy(pair => pair.MachineDay))
-            model.Add(Sum(day.Select(pair => pair.Is)) <= Sum(ranges[day.Key].Where(finishes.ContainsKey).Select(slot => finishes[slot].Is)));
-        foreach (var f in finishes.Values)
-        {
-            model.Add(f.Is <= Sum(pairs.Where(pair => ranges[pair.MachineDay].Contains(f.Slot)).Select(pair => pair.Is)));
-            Session(made, at, 2, f.Slot, f.Slot, [f.Is]);
-        }
+        Session(made, at, 1, 2 * day, 2 * day + 1, held);
+        Place("planer", at.Site, day, 0, load.PlanerLeft(at.Site, day)).AddTerm(held, at.PlanerMinutes);
+        Place("saw", at.Site, day, 0, load.SawLeft(at.Site, day)).AddTerm(held, at.SawMinutes);
+        Place("sanding", at.Site, day, 0, load.SandingLeft(at.Site, day)).AddTerm(held, at.Students);
+    }
+
+    private void Finishes(ClassVariables made, SiteWays at, BoolVar here, Dictionary<int, BoolVar> days)
+    {
+        var finishes = at.Finishes.Where(slot => Open(at, slot, slot))
+            .ToDictionary(slot => slot, slot => Bool(made, p => p.Site == at.Site && p.Finish?.Slot == slot));
+        OneOf(here, finishes.Values);
+        foreach (var (slot, finish) in finishes) Session(made, at, 2, slot, slot, finish);
+        var ranges = at.Machines.Where(m => days.ContainsKey(m.Day)).ToDictionary(m => m.Day, m => at.Finishes[m.FirstFinish..m.EndFinish]);
+        foreach (var (day, held) in days)
+            model.AddBoolOr([held.Not(), .. ranges[day].Where(finishes.ContainsKey).Select(slot => (ILiteral)finishes[slot])]);
+        foreach (var (slot, finish) in finishes)
+            model.AddBoolOr([finish.Not(), .. days.Where(day => ranges[day.Key].Contains(slot)).Select(day => (ILiteral)day.Value)]);
     }
 
     // Who teaches, and the room of each half day.
-    private void Session(ClassVariables made, SiteWays at, int kind, int firstSlot, int lastSlot, BoolVar[] when)
+    private void Session(ClassVariables made, SiteWays at, int kind, int firstSlot, int lastSlot, BoolVar held)
     {
         List<BoolVar> people = [];
         for (var (free, k) = (load.Free(at, firstSlot, lastSlot), 0); free != 0; free >>= 1, k++)
         {
             if ((free & 1) == 0) continue;
-            var (who, taught) = (at.Instructors[k], Bool());
+            var who = at.Instructors[k];
+            var taught = Bool(made, p => p.Site == at.Site && Of(p, kind) == new Attendance(firstSlot, who));
             people.Add(taught);
             made.Sessions.Add(new(kind, at.Site, firstSlot, who, taught));
-            for (var slot = firstSlot; slot <= lastSlot; slot++) Diary(who, slot).Add(taught);
-            if (!load.Teaches(who, firstSlot / 2)) model.AddImplication(taught, Begins(who, at.Site, firstSlot / 2));
+            for (var slot = firstSlot; slot <= lastSlot; slot++) Diary(who, at.Site, slot).Add(taught);
         }
-        model.Add(Sum(people) == Sum(when));
+        OneOf(held, people);
         for (var slot = firstSlot; slot <= lastSlot; slot++)
             for (var rank = 0; rank <= at.RoomRank; rank++)
-                foreach (var is_ in when) Place("room", at.Site, slot, rank, load.RoomsLeft(at.Site, slot, rank)).AddTerm(is_, 1);
-    }
-
-    private void Use(SiteWays at, List<PairVariable> pairs)
-    {
-        foreach (var pair in pairs)
-        {
-            for (var day = pair.Pour.Day; day <= pair.MachineDay; day++)
-                Place("bench", at.Site, day, 0, load.BenchLeft(at.Site, day)).AddTerm(pair.Is, at.Pieces);
-            Place("planer", at.Site, pair.MachineDay, 0, load.PlanerLeft(at.Site, pair.MachineDay)).AddTerm(pair.Is, at.PlanerMinutes);
-            Place("saw", at.Site, pair.MachineDay, 0, load.SawLeft(at.Site, pair.MachineDay)).AddTerm(pair.Is, at.SawMinutes);
-            Place("sanding", at.Site, pair.MachineDay, 0, load.SandingLeft(at.Site, pair.MachineDay)).AddTerm(pair.Is, at.Students);
-        }
+                Place("room", at.Site, slot, rank, load.RoomsLeft(at.Site, slot, rank)).AddTerm(held, 1);
     }
 
     private void Diaries()
     {
+        // At most one class in a half day, and none unless the day is begun: one constraint, which bounds better than two.
+        foreach (var ((who, site, slot), sessions) in diaries)
+            model.AddAtMostOne(load.Teaches(who, slot / 2) ? sessions : sessions.Append<ILiteral>(Begins(who, site, slot / 2).Not()));
         foreach (var day in begins.GroupBy(b => (b.Key.Instructor, b.Key.Day)).Where(day => day.Count() > 1))
             model.AddAtMostOne(day.Select(b => b.Value));
         foreach (var week in begins.GroupBy(b => (b.Key.Instructor, season.Week(b.Key.Day))))
-            model.Add(Sum(week.Select(b => b.Value)) <= load.DaysLeft(week.Key.Instructor, week.First().Key.Day));
+            model.Add(Sum(week.Select(b => (b.Value, 1L))) <= load.DaysLeft(week.Key.Instructor, week.First().Key.Day));
         foreach (var (evening, one) in begins)
             foreach (var to in Enumerable.Range(0, season.Sites.Count))
                 if (season.TravelMinutes[evening.Site][to] > season.Terms.OvernightMinutes
                     && begins.TryGetValue((evening.Instructor, to, evening.Day + 1), out var other)) model.AddBoolOr([one.Not(), other.Not()]);
-    }
-
-    private void Hint(ClassVariables c, Placement? p)
-    {
-        model.AddHint(c.Held, p is not null);
-        foreach (var pair in c.Pairs)
-            model.AddHint(pair.Is, p is not null && pair.At.Site == p.Site && pair.Pour.Slot == p.Pour.Slot && pair.MachineDay == p.Machine.Day);
-        foreach (var f in c.Finishes) model.AddHint(f.Is, p is not null && f.Site == p.Site && f.Slot == p.Finish?.Slot);
-        foreach (var session in c.Sessions)
-            model.AddHint(session.Is, p is not null && session.Site == p.Site && Of(p, session.Kind) == new Attendance(session.Slot, session.Instructor));
-        for (var kind = 1; kind <= c.Substitutes.Length; kind++)
-            model.AddHint(c.Substitutes[kind - 1], p is not null && Of(p, kind)!.Instructor != p.Pour.Instructor);
     }
 
     private static Placement? Read(ClassVariables c, CpSolver solver)
@@ -229,13 +251,29 @@ internal sealed class PlacementModel
         return (before?.Slot != session.Slot || was.Site != session.Site ? 1 : 0) + (before?.Instructor != session.Instructor ? 2 : 0);
     }
 
-    private BoolVar Bool() => model.NewBoolVar("");
+    // A variable of a class, kept with what it says so that it can be hinted.
+    private BoolVar Bool(ClassVariables made, Func<Placement, bool> holds)
+    {
+        var is_ = model.NewBoolVar("");
+        made.Truths.Add(new(is_, holds));
+        return is_;
+    }
+
+    private BoolVar One(ClassVariables made, Func<Placement, bool> holds, IEnumerable<PairVariable> of)
+    {
+        var any = Bool(made, holds);
+        OneOf(any, of.Select(pair => pair.Is));
+        return any;
+    }
+
+    // Exactly one of them where the whole holds, none where not.
+    private void OneOf(BoolVar whole, IEnumerable<BoolVar> of) => model.AddExactlyOne(of.Append<ILiteral>(whole.Not()));
 
     private BoolVar Begins(int who, int site, int day) =>
-        begins.TryGetValue((who, site, day), out var begun) ? begun : begins[(who, site, day)] = Bool();
+        begins.TryGetValue((who, site, day), out var begun) ? begun : begins[(who, site, day)] = model.NewBoolVar("");
 
-    private List<BoolVar> Diary(int who, int slot) =>
-        diaries.TryGetValue((who, slot), out var sessions) ? sessions : diaries[(who, slot)] = [];
+    private List<BoolVar> Diary(int who, int site, int slot) =>
+        diaries.TryGetValue((who, site, slot), out var sessions) ? sessions : diaries[(who, site, slot)] = [];
 
     private LinearExprBuilder Place(string what, int site, int when, int rank, long left)
     {
@@ -243,8 +281,6 @@ internal sealed class PlacementModel
             places[(what, site, when, rank)] = place = (LinearExpr.NewBuilder(), left);
         return place.Sum;
     }
-
-    private static LinearExprBuilder Sum(IEnumerable<BoolVar> of) => Sum(of.Select(is_ => (is_, 1L)));
 
     private static LinearExprBuilder Sum(IEnumerable<(BoolVar Is, long Times)> of)
     {

@@ -113,11 +113,13 @@ public sealed class SeasonSolver
         var model = new PlacementModel(season, part.Classes.Select(c => ways[c]), new(season, ways));
         if (part.Students < part.StudentsBound)
         {
+            model.Linearization = 2;
             model.Maximize(model.Students);
             if (Improve(part, model, cancel) is { } students) part.StudentsBound = Math.Min(part.StudentsBound, (int)Math.Floor(students + 1e-6));
         }
         if (part.Students < part.StudentsBound) return;
-        model.Add(model.Students >= part.Students);
+        model.Add(model.Students == part.Students);
+        model.Linearization = 1;
         model.Minimize(model.Points);
         if (Improve(part, model, cancel) is { } points) part.PointsBound = (int)Math.Ceiling(points - 1e-6);
     }

@@ -45,13 +45,13 @@ public sealed record PlanEffort
     public int Seed { get; init; } = 1;
 
     /// <summary>Searches on end, each twice as long as the one before and from the best plan on.</summary>
-    public int Coolings { get; init; } = 6;
+    public int Coolings { get; init; } = 7;
 
     /// <summary>Rounds of the first search for each class.</summary>
     public int RoundsAClass { get; init; } = 100;
 
     /// <summary>Steps of the price search that bounds the students.</summary>
-    public int BoundSteps { get; init; } = 1000;
+    public int BoundSteps { get; init; } = 3000;
 
     /// <summary>Seasons of up to so many classes, or parts of a season that share nothing with the rest, are proved.</summary>
     public int ProvedClasses { get; init; } = 20;

@@ -13,10 +13,10 @@ namespace Pourwright.Planning.Solving;
 /// </remarks>
 internal sealed class StudentsBound
 {
-    // Of what was tried on invented seasons: Polyak's factor falls geometrically between these, whatever the number of steps, and
-    // a share of the last direction is kept against zigzag.
-    private const double FirstStep = 0.3;
-    private const double LastStep = 0.002;
+    // Of what was tried on invented seasons: a step, as a share of the bound over the squared slope, falls geometrically from one
+    // to the other, whatever the number of steps; a share of the last direction is kept against zigzag.
+    private const double FirstStep = 0.035;
+    private const double LastStep = 0.00025;
     private const double Memory = 0.6;
 
     private readonly SeasonCase season;
@@ -70,7 +70,7 @@ internal sealed class StudentsBound
             var bound = Evaluate();
             least = Math.Min(least, bound);
             Students = Math.Min(Students, (int)Math.Floor(least + 1e-6));
-            Move(FirstStep * Math.Pow(LastStep / FirstStep, step / (double)steps) * (Math.Min(bound, 1.1 * least) - held));
+            Move(FirstStep * Math.Pow(LastStep / FirstStep, step / (double)steps) * Math.Min(bound, 1.1 * least));
         }
     }
 
