@@ -29,7 +29,7 @@ public class FrozenSessionsTests
     public void Propose_InstructorIllTomorrowAndClassNamed_MovesIt()
     {
         var mending = Propose(Unhindered.Away(Ada, 7, 7), Published, SundayNoon, 0);
-        var moved = mending.Proposals.First().Moved.Single();
+        var moved = mending.Proposals[0].Moved.Single();
         Assert.Equal((8, 12), (moved.To.Pour.Day, moved.To.Machine.Day));
         Assert.Equal(3, mending.Proposals[0].Changes);
         Assert.Equal(PlanRule.Available, moved.Faults.Single().Rule);
@@ -42,7 +42,7 @@ public class FrozenSessionsTests
     {
         var cold = Unhindered.Cold(North, 7, 8, 1.5);
         var mending = Propose(cold, Published, 8 * 24);
-        var proposal = mending.Proposals.First();
+        var proposal = mending.Proposals[0];
         var moved = proposal.Moved.Single();
         Assert.Equal(River.Pour, moved.To.Pour);
         Assert.Equal(11, moved.To.Machine.Day);
