@@ -23,6 +23,7 @@ public static class CommandLine
         ("piece", PieceNoun.Register),
         ("reading", ReadingNoun.Register),
         ("forecast", ForecastNoun.Register),
+        ("plan", PlanNoun.Register),
         ("class", ClassNoun.Register),
         ("student", StudentNoun.Register),
         ("mould", MouldNoun.Register),

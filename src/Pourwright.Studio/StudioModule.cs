@@ -17,6 +17,7 @@ using Pourwright.Studio.Mixes;
 using Pourwright.Studio.Needs;
 using Pourwright.Studio.Offerings;
 using Pourwright.Studio.Pieces;
+using Pourwright.Studio.Plans;
 using Pourwright.Studio.Advising;
 using Pourwright.Studio.Reminders;
 using Pourwright.Studio.Resins;
@@ -51,6 +52,7 @@ public static class StudioModule
         endpoints.MapGrpcService<CalendarService>();
         endpoints.MapCalendarFeeds();
         endpoints.MapGrpcService<NeedService>();
+        endpoints.MapGrpcService<PlanService>();
         endpoints.MapGrpcService<DefectService>();
         endpoints.MapGrpcService<TraceService>();
     }
@@ -62,7 +64,7 @@ public static class StudioModule
         services.TryAddSingleton(new ClimateOptions());
         services.TryAddSingleton(new ClassOptions());
         services.TryAddSingleton<ResinModels>();
-        return services;
+        return services.AddPlans();
     }
 
     /// <summary>The worker role: bus, relay, consumers and sweeps. Register after the store.</summary>
@@ -73,6 +75,7 @@ public static class StudioModule
             .Every<TouchedBenches>(TimeSpan.FromSeconds(30))
             .AddClassSweeps()
             .AddReminderSweeps()
+            .AddPlanSweeps()
             .Every<ReopenStuckMessages>(TimeSpan.FromMinutes(1))
             .Every<ForgetOldRows>(TimeSpan.FromHours(1)))
         .AddSingleton<PieceForecasts>()

@@ -98,6 +98,9 @@ public sealed class ResourceNames(string studio, string? defaultSite)
     /// <summary><c>link-1</c> to <c>studios/S/calendarLinks/link-1</c>.</summary>
     public string CalendarLink(string text) => Complete(text, id => $"{Studio}/calendarLinks/{id}");
 
+    /// <summary><c>plan-1</c> to <c>studios/S/plans/plan-1</c>; <c>published</c> is the one that holds.</summary>
+    public string Plan(string text) => Complete(text, id => $"{Studio}/plans/{id}");
+
     /// <summary>What people say: the last id, with its site, its class or its instructor before it where it belongs to one.</summary>
     public static string Brief(string name) => name.Split('/') switch
     {

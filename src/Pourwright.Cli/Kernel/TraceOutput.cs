@@ -34,7 +34,8 @@ public static class TraceOutput
         await SaveAsync(desk, picture.Data.Memory, path);
     }
 
-    private static async Task SaveAsync(Desk desk, ReadOnlyMemory<byte> file, string path)
+    /// <summary>Writes a file that came, and says so.</summary>
+    public static async Task SaveAsync(Desk desk, ReadOnlyMemory<byte> file, string path)
     {
         await File.WriteAllBytesAsync(path, file, desk.Stop);
         desk.Output.Say($"Wrote {path} ({file.Length / 1024 + 1} KiB).");

@@ -33,6 +33,7 @@ public sealed class ResourceKind
     public static readonly ResourceKind Enrolment = new("Enrolment", "enrolments", CastingClass, Reasons.EnrolmentNotFound, Reasons.EnrolmentExists);
     public static readonly ResourceKind Mould = new("Mould", "moulds", Site, Reasons.MouldNotFound, Reasons.MouldExists);
     public static readonly ResourceKind CalendarLink = new("CalendarLink", "calendarLinks", Studio, Reasons.CalendarLinkNotFound, Reasons.CalendarLinkExists);
+    public static readonly ResourceKind Plan = new("Plan", "plans", Studio, Reasons.PlanNotFound, Reasons.PlanExists);
 
     private readonly string[] _collections;
     private readonly string _notFound;
@@ -47,7 +48,7 @@ public sealed class ResourceKind
 
     /// <summary>Every kind, parents before children.</summary>
     public static IReadOnlyList<ResourceKind> All { get; } =
-        [Studio, Site, Bench, Sensor, ResinSystem, Room, Station, Outage, Offering, Instructor, Absence, Lot, Container, Mix, Piece, Pour, Check, Step, Forecast, Reminder, Defect, CastingClass, Session, PrepTask, Student, Enrolment, Mould, CalendarLink];
+        [Studio, Site, Bench, Sensor, ResinSystem, Room, Station, Outage, Offering, Instructor, Absence, Lot, Container, Mix, Piece, Pour, Check, Step, Forecast, Reminder, Defect, CastingClass, Session, PrepTask, Student, Enrolment, Mould, CalendarLink, Plan];
 
     /// <summary>"ResinSystem".</summary>
     public string Type { get; }

@@ -256,6 +256,26 @@ public static class Reasons
     /// <summary>FAILED_PRECONDITION. The student never had a seat in the class. Enrol the student first.</summary>
     public const string NotTakingPart = "NOT_TAKING_PART";
 
+    // Plans
+
+    /// <summary>FAILED_PRECONDITION. The plan is not in the state that the step needs: a draft to publish, a proposal to choose, one that holds to replan. Get it again.</summary>
+    public const string PlanState = "PLAN_STATE";
+
+    /// <summary>FAILED_PRECONDITION. The records have changed since the plan was made, and it breaks a rule now. Draft or replan anew.</summary>
+    public const string PlanStale = "PLAN_STALE";
+
+    /// <summary>FAILED_PRECONDITION. A session close at hand would change. Speak with the people concerned, and name who answers for it.</summary>
+    public const string SessionTooNear = "SESSION_TOO_NEAR";
+
+    /// <summary>FAILED_PRECONDITION. No class is asked for in these days. Create classes, or choose other days.</summary>
+    public const string SeasonEmpty = "SEASON_EMPTY";
+
+    /// <summary>FAILED_PRECONDITION. The class has its place in the plan, so that there is nothing to explain. Get the plan.</summary>
+    public const string ClassPlaced = "CLASS_PLACED";
+
+    /// <summary>Caution. A class that has its dates breaks a rule as things are now. Look at it, or replan.</summary>
+    public const string PlanBreaksRule = "PLAN_BREAKS_RULE";
+
     // The store
 
     /// <summary>RESOURCE_EXHAUSTED. The disk is full; nothing of the request was kept. Free space on the node; it recovers by itself.</summary>
@@ -350,6 +370,9 @@ public static class Reasons
     /// <summary>NOT_FOUND. No such link to a calendar. Check the name.</summary>
     public const string CalendarLinkNotFound = "CALENDAR_LINK_NOT_FOUND";
 
+    /// <summary>NOT_FOUND. No such plan, or none that is published. Check the name.</summary>
+    public const string PlanNotFound = "PLAN_NOT_FOUND";
+
     // Id taken: ALREADY_EXISTS with ResourceInfo. Choose another id, or leave it empty to be given one.
 
     /// <summary>ALREADY_EXISTS. The id of a new studio is taken. Choose another.</summary>
@@ -435,4 +458,7 @@ public static class Reasons
 
     /// <summary>ALREADY_EXISTS. The id of a new link to a calendar is taken. Choose another.</summary>
     public const string CalendarLinkExists = "CALENDAR_LINK_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new plan is taken. Choose another.</summary>
+    public const string PlanExists = "PLAN_EXISTS";
 }

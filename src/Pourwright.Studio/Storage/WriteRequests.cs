@@ -29,6 +29,15 @@ public sealed class WriteRequests(StudioWriter writer)
         return writer.WriteAsync(transaction => RunOnce(transaction, key, handle), ct);
     }
 
+    /// <summary>The answer that a request was given before; null where it is new. For work too long for the writer, which asks before it begins.</summary>
+    /// <exception cref="Refusal">FIELD_INVALID when request_id is no UUID, REQUEST_ID_REUSED.</exception>
+    public static TResponse? Answered<TResponse>(StudioSession session, IMessage request) where TResponse : class, IMessage<TResponse>, new()
+    {
+        if (RequestId(request) is not { } id) return null;
+        var key = new Key(request.Descriptor.FullName, id, Fingerprint(request));
+        return FindAnswer(session, key) is { } answer ? Repeat<TResponse>(answer, key) : null;
+    }
+
     private static TResponse RunDry<TResponse>(StudioTransaction transaction, Func<StudioTransaction, TResponse> handle)
     {
         transaction.KeepNothing();
@@ -44,17 +53,17 @@ public sealed class WriteRequests(StudioWriter writer)
         return response;
     }
 
-    private static TResponse Repeat<TResponse>(Answered answered, Key key) where TResponse : IMessage<TResponse>, new()
+    private static TResponse Repeat<TResponse>(Answer answered, Key key) where TResponse : IMessage<TResponse>, new()
     {
         if (!answered.Fingerprint.AsSpan().SequenceEqual(key.Fingerprint)) throw Refusal.RequestIdReused(key.RequestId);
         var response = new TResponse();
-        response.MergeFrom(answered.Answer);
+        response.MergeFrom(answered.Bytes);
         return response;
     }
 
-    private static Answered? FindAnswer(StudioTransaction transaction, Key key) => transaction.Find<Answered>(
+    private static Answer? FindAnswer(StudioSession session, Key key) => session.Find<Answer>(
         """
-        SELECT fingerprint, answer FROM requests_seen WHERE method = @Method AND request_id = @RequestId
+        SELECT fingerprint, answer AS bytes FROM requests_seen WHERE method = @Method AND request_id = @RequestId
         """, key);
 
     private static void Remember(StudioTransaction transaction, Key key, IMessage response) => transaction.Execute(
@@ -87,5 +96,5 @@ public sealed class WriteRequests(StudioWriter writer)
 
     private sealed record Key(string Method, string RequestId, byte[] Fingerprint);
 
-    private sealed record Answered(byte[] Fingerprint, byte[] Answer);
+    private sealed record Answer(byte[] Fingerprint, byte[] Bytes);
 }

@@ -32,6 +32,7 @@ public sealed class ResourceKindTests
     [InlineData("Student", "studios/{studio}/students/{student}", "studios/elm/students/s-1")]
     [InlineData("Enrolment", "studios/{studio}/classes/{casting_class}/enrolments/{enrolment}", "studios/elm/classes/boards/enrolments/e-1")]
     [InlineData("Mould", "studios/{studio}/sites/{site}/moulds/{mould}", "studios/elm/sites/north/moulds/tray")]
+    [InlineData("Plan", "studios/{studio}/plans/{plan}", "studios/elm/plans/season")]
     public void Kind_NameOfItsPattern_MatchesItAndNoOther(string type, string pattern, string name)
     {
         var kind = Assert.Single(ResourceKind.All, k => k.Type == type);
