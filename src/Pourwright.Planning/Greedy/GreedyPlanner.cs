@@ -7,7 +7,7 @@ public static class GreedyPlanner
 {
     private const int OrderCount = 23;
 
-    // Of the weights tried (0, 15, 60) on invented seasons; no source.
+    // As much as the longest way within reach of the invented seasons costs; chosen by hand, no source.
     private const int GatheringDayPoints = 15;
 
     private static readonly Func<ClassWays, double>[] Keys =

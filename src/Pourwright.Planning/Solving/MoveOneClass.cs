@@ -29,7 +29,7 @@ public static class MoveOneClass
         var load = new SeasonLoad(season, ways);
         foreach (var p in plan.Placed)
             if (p.Class != @class) load.Add(p);
-        if (new Insertion(season, load) { EveryTeam = true }.Cheapest(ways[@class]) is { } alone) return new(With(plan, [alone]), [alone], true);
+        if (new Insertion(season, load) { EveryTeam = true }.Cheapest(ways[@class]) is { } alone) return new(With(plan, [alone]), [alone], [@class], true);
         return effort.Neighbours == 0 || ways[@class].Sites.Length == 0 ? null : Together(season, plan, ways, load, @class, effort, cancel);
     }
 
@@ -46,7 +46,7 @@ public static class MoveOneClass
         var solved = model.Solve(effort.Seconds, effort.Seed, cancel);
         if (solved.Placed is null) return null;
         Placement[] changed = [.. solved.Placed.Where(p => p != before.GetValueOrDefault(p.Class))];
-        return new(With(plan, changed), changed, solved.Proved);
+        return new(With(plan, changed), changed, free, solved.Proved);
     }
 
     private static ClassPlan With(ClassPlan plan, Placement[] changed) => new(
@@ -90,5 +90,6 @@ public sealed record MoveEffort
 /// <summary>A plan in which one class has moved.</summary>
 /// <param name="Plan">The whole plan.</param>
 /// <param name="Changed">What is held otherwise than before, the class among it.</param>
-/// <param name="Proved">No better one exists while the others stay.</param>
-public sealed record MovedClass(ClassPlan Plan, IReadOnlyList<Placement> Changed, bool Proved);
+/// <param name="Freed">Classes that were free to move, the class first.</param>
+/// <param name="Proved">No better one exists while all but these stay.</param>
+public sealed record MovedClass(ClassPlan Plan, IReadOnlyList<Placement> Changed, IReadOnlyList<int> Freed, bool Proved);

@@ -8,7 +8,7 @@ namespace Pourwright.Planning.Solving;
 /// in their cheapest ways, and keeps what is better, or not much worse while it is hot.
 /// </summary>
 /// <remarks>Schrimpf et al. 2000, J. Comput. Phys. 159, 139; strings along one resource and blinks as in Christiaens and
-/// Vanden Berghe 2020, Transp. Sci. 54, 417 (both from memory). The numbers here were tried on invented seasons.</remarks>
+/// Vanden Berghe 2020, Transp. Sci. 54, 417 (both from memory). The numbers are chosen by hand, no source.</remarks>
 internal sealed class PlanSearch
 {
     private const int PointsAStudent = 1000;  // more than any class can save or cost, so that students come first
