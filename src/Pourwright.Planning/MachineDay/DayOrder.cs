@@ -45,6 +45,11 @@ public static class DayOrder
         return list.ToSchedule(0);
     }
 
-    private static double[] MostWorkLeft(ShopCase shop) => [.. shop.Jobs.SelectMany(job =>
-        job.Operations.Select((_, o) => -(double)job.Operations.Skip(o).Sum(later => later.LeastMinutes)))];
+    // Ties go by readiness: of equal jobs the first in line then goes first everywhere, as the model wants it.
+    private static double[] MostWorkLeft(ShopCase shop)
+    {
+        var ready = Rank(shop, ByReadiness(shop));
+        var work = shop.Jobs.SelectMany(job => job.Operations.Select((_, o) => job.Operations.Skip(o).Sum(later => later.LeastMinutes)));
+        return [.. work.Zip(ready, (minutes, place) => place - (double)minutes * shop.Jobs.Count)];
+    }
 }

@@ -7,7 +7,7 @@ namespace Pourwright.Planning.MachineDay;
 /// </remarks>
 public sealed record ShopEffort
 {
-    /// <summary>A day of a class: proved in well under a second, or left with its bound.</summary>
+    /// <summary>A day of a class: proved within a second or two of one idle core, or left with its bound.</summary>
     public static ShopEffort Day { get; } = new();
 
     /// <summary>Until it is proved, however long that takes.</summary>
@@ -16,8 +16,8 @@ public sealed record ShopEffort
     /// <summary>Where the search begins; another seed finds another schedule of the same length.</summary>
     public int Seed { get; init; } = 1;
 
-    /// <summary>Most work, in the solver's own units, about a second of one idle core each.</summary>
-    public double Work { get; init; } = 2;
+    /// <summary>Most work, in the solver's own units; one to four seconds of one idle core each.</summary>
+    public double Work { get; init; } = 0.5;
 
     /// <summary>
     /// A schedule that ends by then is good enough and not shortened further; null = as short as can be. The lower bound may

@@ -45,8 +45,10 @@ public static class ShopSolver
         return search.Solve(model.Model);
     }
 
-    // One worker, and work counted instead of timed: the same answer every time.
+    // One worker, and work counted instead of timed: the same answer every time. No linear relaxation: it says little of who goes
+    // first, and without it car7 is proved in 0.2 s of a core instead of 1.4, ft20 in 1.3 instead of 2.5, ten pieces over two
+    // planers in 0.14 instead of 0.4.
     private static string Parameters(ShopEffort effort) => string.Create(
         CultureInfo.InvariantCulture,
-        $"num_workers:1 random_seed:{effort.Seed} {(double.IsFinite(effort.Work) ? $"max_deterministic_time:{effort.Work}" : "")}");
+        $"num_workers:1 linearization_level:0 random_seed:{effort.Seed} {(double.IsFinite(effort.Work) ? $"max_deterministic_time:{effort.Work}" : "")}");
 }
