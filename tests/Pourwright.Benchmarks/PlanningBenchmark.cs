@@ -41,7 +41,7 @@ internal static class PlanningBenchmark
         return
         [
             Figure.AtLeast("planning_10_classes_proved", solved.Count(one => one.Solved.PointsProved), seeds),
-            Time("planning_10_classes_worst_seconds", solved.Max(one => one.Seconds), ProvedSeconds, brief),
+            Told(Figure.AtMost("planning_10_classes_worst_seconds", solved.Max(one => one.Seconds), ProvedSeconds), brief),
         ];
     }
 
@@ -49,7 +49,7 @@ internal static class PlanningBenchmark
     {
         Figure.Print($"150 classes, 5 sites, 12 weeks, {seeds} seeds:");
         List<(double OverFirst, double OverOrders, double Gap, double Seconds)> got = [];
-        List<double> moves = [];
+        List<(double Ms, double ProcessorMs)> moves = [];
         var (found, proved, wanted) = (0, 0, 0);
         for (var seed = 1; seed <= seeds; seed++)
         {
@@ -65,14 +65,14 @@ internal static class PlanningBenchmark
                 (found, proved) = (found + 1, proved + (moved.Proved ? 1 : 0));
             }
         }
-        Figure.Print($"  another date for one class: {found} of {wanted} found, median {Median(moves):0} ms, worst {moves.Max():0} ms");
+        Figure.Print($"  another date for one class: {found} of {wanted} found, median {Median(moves.Select(m => m.Ms)):0} ms, worst {moves.Max(m => m.Ms):0} ms; of processor {Median(moves.Select(m => m.ProcessorMs)):0} ms, 99 % under {Percentile99(moves.Select(m => m.ProcessorMs)):0} ms");
         return
         [
-            Amount("planning_150_classes_students_over_first_fit", Median(got.Select(one => one.OverFirst)), 1.25, brief),
-            Amount("planning_150_classes_students_over_23_orders", Median(got.Select(one => one.OverOrders)), 1.15, brief),
-            Time("planning_150_classes_gap_median", Median(got.Select(one => one.Gap)), GapBar, brief),
-            Time("planning_150_classes_worst_seconds", got.Max(one => one.Seconds), MiddleSeconds, brief),
-            Time("planning_moved_class_p99_ms", moves.Order().ElementAt((int)(0.99 * (moves.Count - 1))), MovedMs, brief),
+            Told(Figure.AtLeast("planning_150_classes_students_over_first_fit", Median(got.Select(one => one.OverFirst)), 1.25), brief),
+            Told(Figure.AtLeast("planning_150_classes_students_over_23_orders", Median(got.Select(one => one.OverOrders)), 1.15), brief),
+            Told(Figure.AtMost("planning_150_classes_gap_median", Median(got.Select(one => one.Gap)), GapBar), brief),
+            Told(Figure.AtMost("planning_150_classes_worst_seconds", got.Max(one => one.Seconds), MiddleSeconds), brief),
+            Told(Figure.AtMost("planning_moved_class_p99_ms", Percentile99(moves.Select(m => m.Ms)), MovedMs), brief),
             Figure.AtLeast("planning_moved_class_proved_of_found", (double)proved / Math.Max(1, found), brief ? 0.9 : 1),
         ];
     }
@@ -91,11 +91,14 @@ internal static class PlanningBenchmark
         ];
     }
 
-    private static MovedClass? Moved(SeasonCase season, ClassPlan plan, int @class, List<double> moves)
+    private static MovedClass? Moved(SeasonCase season, ClassPlan plan, int @class, List<(double Ms, double ProcessorMs)> moves)
     {
-        var started = Stopwatch.GetTimestamp();
+        using var process = Process.GetCurrentProcess();
+        var (started, processor) = (Stopwatch.GetTimestamp(), process.TotalProcessorTime);
         var moved = MoveOneClass.Find(season, plan, @class, null, new(), CancellationToken.None);
-        moves.Add(Stopwatch.GetElapsedTime(started).TotalMilliseconds);
+        var ms = Stopwatch.GetElapsedTime(started).TotalMilliseconds;
+        process.Refresh();
+        moves.Add((ms, (process.TotalProcessorTime - processor).TotalMilliseconds));
         if (moved is null) return null;
         faults += PlanChecker.Check(season, moved.Plan).Count;
         return moved;
@@ -115,9 +118,10 @@ internal static class PlanningBenchmark
         return (solved, seconds);
     }
 
-    private static Figure Time(string name, double value, double bar, bool brief) => Figure.AtMost(name, value, bar) is var figure && brief ? figure with { Ok = true } : figure;
+    // What depends on how much was done in the time that others left: told, but no fault when brief.
+    private static Figure Told(Figure figure, bool brief) => brief ? figure with { Ok = true } : figure;
 
-    private static Figure Amount(string name, double value, double bar, bool brief) => Figure.AtLeast(name, value, bar) is var figure && brief ? figure with { Ok = true } : figure;
+    private static double Percentile99(IEnumerable<double> of) => of.Order().ToArray() is var sorted ? sorted[(int)(0.99 * (sorted.Length - 1))] : 0;
 
     private static double Median(IEnumerable<double> of) => of.Order().ToArray() is var sorted ? (sorted[(sorted.Length - 1) / 2] + sorted[sorted.Length / 2]) / 2 : 0;
 }
