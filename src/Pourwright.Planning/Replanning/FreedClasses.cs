@@ -14,7 +14,7 @@ internal sealed record SolvedFreedom(IReadOnlyList<Placement> Placed, bool Prove
 /// Places some classes of a published plan anew, the others staying: fewest students given up, fewest changes, fewest points.
 /// </summary>
 internal sealed class FreedClasses(
-    SeasonCase season, ClassPlan published, FrozenSessions frozen, ReplanTerms terms, CancellationToken cancel)
+    SeasonCase season, ClassPlan published, IReadOnlySet<int> broken, FrozenSessions frozen, ReplanTerms terms, CancellationToken cancel)
 {
     // Two or three sessions of a class, each at another time or place, and with another person.
     private const int MostChangesOfAClass = 3 * (MendedClass.TimeOrPlaceChange + MendedClass.PersonChange);
@@ -39,6 +39,25 @@ internal sealed class FreedClasses(
         return known is not null && Cost(known) < Cost(placed) ? new(known, false) : new(placed, found.Proved);
     }
 
+    /// <summary>
+    /// The placements with classes that were given up put back, where a few others that stand in the way can make room: found
+    /// quickly and not the best, it is what larger searches start from.
+    /// </summary>
+    public IReadOnlyList<Placement> WithRoomMade(IReadOnlyList<Placement> placed)
+    {
+        var given = published.Placed.Where(p => placed.All(held => held.Class != p.Class));
+        foreach (var c in given.Select(p => p.Class).OrderByDescending(c => season.Classes[c].Students).ThenBy(c => c).ToArray())
+            if (Moved(placed, c) is { } moved && moved.Changed.All(IsAllowed))
+                placed = moved.Plan.Placed;
+        return placed;
+    }
+
+    private MovedClass? Moved(IReadOnlyList<Placement> placed, int @class) => MoveOneClass.Find(
+        season, new(placed), @class, (site, slot) => !frozen.IsFrozen(@class, site, slot), new() { Seed = terms.Seed }, cancel);
+
+    private bool IsAllowed(Placement to) => !to.Sessions.Select((session, kind) => (session, kind))
+        .Any(at => frozen.Forbids(before[to.Class], at.kind, to.Site, at.session));
+
     private SolvedFreedom? Placed(
         Placement[] fixedOnes, IReadOnlySet<int> free, int worth, IReadOnlyList<Placement>? known, Func<IEnumerable<Placement>, long> cost)
     {
@@ -49,7 +68,8 @@ internal sealed class FreedClasses(
         model.Forbid((c, kind, site, session) => frozen.Forbids(before[c], kind, site, session));
         model.Hold(free.Where(c => frozen.Any(before[c])).ToHashSet());
         var costs = model.Changes(before) - model.Students * worth;
-        var hint = known?.Where(p => free.Contains(p.Class)).ToArray();
+        // Without a hint a search with many free classes was seen to find nothing at all.
+        var hint = (known ?? published.Placed.Where(p => !broken.Contains(p.Class))).Where(p => free.Contains(p.Class)).ToArray();
         if (Least(model, costs, hint) is not { Placed: { } first } cheapest)
             return null;
         model.Add(costs <= cost(first));
@@ -57,11 +77,10 @@ internal sealed class FreedClasses(
         return new(second.Placed ?? first, cheapest.Proved && second.Proved);
     }
 
-    private SolvedModel Least(PlacementModel model, LinearExpr what, IReadOnlyList<Placement>? hint)
+    private SolvedModel Least(PlacementModel model, LinearExpr what, IReadOnlyList<Placement> hint)
     {
         model.Minimize(what);
-        if (hint is not null)
-            model.Hint(hint.ToDictionary(p => p.Class));
+        model.Hint(hint.ToDictionary(p => p.Class));
         return model.Solve(terms.StageSeconds, terms.Seed, cancel);
     }
 

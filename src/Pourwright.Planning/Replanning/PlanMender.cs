@@ -49,22 +49,35 @@ public static class PlanMender
         var loose = broken.Select(b => b.Class).Where(c => !stuck.Contains(c)).ToArray();
         if (loose.Length == 0)
             return new(broken, [.. stuck.Order()], []);
-        var whole = published.Placed.Where(p => broken.All(b => b.Class != p.Class) && !frozen.All(p));
-        int[] kin = [.. Kinship.Nearest(season, [.. loose.Select(c => Of(published, c))], whole)];
-        var mended = new FreedClasses(season, published, frozen, terms, cancel);
+        var mended = new FreedClasses(season, published, broken.Select(b => b.Class).ToHashSet(), frozen, terms, cancel);
+        var alone = mended.Solve(loose.ToHashSet(), stuck, byPrice: false, null);
+        var quick = alone is null ? null : mended.WithRoomMade(alone.Placed);
+        int[] kin = [.. Moved(published, quick).Except(loose).Concat(Nearest(season, published, frozen, broken, loose)).Distinct()];
         var proposals = new List<MendedPlan>();
         foreach (var byPrice in terms.ChangesAStudent is null ? [false] : new[] { false, true })
         {
             IReadOnlyList<Placement>? best = null;
-            foreach (var neighbours in terms.Neighbours.Order())
-                if (mended.Solve(loose.Concat(kin.Take(neighbours)).ToHashSet(), stuck, byPrice, best) is { } solved)
-                {
-                    best = solved.Placed;
-                    proposals.Add(Proposal(season, published, broken, solved, neighbours, byPrice));
-                }
+            foreach (var neighbours in terms.Neighbours.Append(0).Distinct().Order())
+            {
+                var free = loose.Concat(kin.Take(neighbours)).ToHashSet();
+                if (neighbours > 0 && quick is not null && Moved(published, quick).All(free.Contains))
+                    best = quick;
+                if (mended.Solve(free, stuck, byPrice, best) is not { } solved)
+                    continue;
+                best = solved.Placed;
+                proposals.Add(Proposal(season, published, broken, solved, neighbours, byPrice));
+            }
         }
         return proposals.Count == 0 ? null : new(broken, [.. stuck.Order()], Frontier(proposals, c => PassesBut(season, c, stuck)));
     }
+
+    private static IEnumerable<int> Nearest(
+        SeasonCase season, ClassPlan published, FrozenSessions frozen, BrokenClass[] broken, int[] loose) => Kinship.Nearest(
+            season, [.. loose.Select(c => Of(published, c))],
+            published.Placed.Where(p => broken.All(b => b.Class != p.Class) && !frozen.All(p)));
+
+    private static IEnumerable<int> Moved(ClassPlan published, IReadOnlyList<Placement>? placed) =>
+        placed is null ? [] : placed.Except(published.Placed).Select(p => p.Class);
 
     private static MendedPlan Proposal(
         SeasonCase season, ClassPlan published, BrokenClass[] broken, SolvedFreedom solved, int neighbours, bool byPrice)
