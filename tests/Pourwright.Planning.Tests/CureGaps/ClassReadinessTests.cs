@@ -1,4 +1,3 @@
-using MathNet.Numerics.Distributions;
 using Pourwright.Planning.CureGaps;
 
 namespace Pourwright.Planning.Tests.CureGaps;
@@ -38,10 +37,10 @@ public class ClassReadinessTests
     [InlineData(16)]
     public void ChanceAllReady_AgainstDrawnPieces_AgreesWithinThreeThousandths(int pieces)
     {
-        var scenarios = Scenarios(pieces);
+        var scenarios = DrawnPieces.Scenarios(pieces);
         var least = new ClassReadiness(scenarios).LeastHours(pieces, 0.95)!.Value;
         // 200,000 draws at 0.95 have a standard error of √(0.95 · 0.05/200000) = 0.0005, a sixth of the bar.
-        Assert.Equal(Drawn(scenarios, pieces, least), new ClassReadiness(scenarios).ChanceAllReady(pieces, least), 0.003);
+        Assert.Equal(DrawnPieces.ShareAllReady(scenarios, pieces, least), new ClassReadiness(scenarios).ChanceAllReady(pieces, least), 0.003);
     }
 
     // Pieces that move as one need the quantile of one, pieces of which nothing is known the quantile of 1 − 0.05/N (Bonferroni).
@@ -107,23 +106,5 @@ public class ClassReadinessTests
     public void LeastHours_OfNoPieceOrACertainty_IsRefused(int pieces, double chance) =>
         Assert.Throws<ArgumentOutOfRangeException>(() => One.LeastHours(pieces, chance));
 
-    private static ClassReadiness Spread(int seed) => new(Scenarios(seed));
-
-    // 200 courses of the air and of the lot: about 90 h, spread by 8 to 20 %; a single pour by 4 to 10 %. Demo values.
-    private static ReadyScenario[] Scenarios(int seed)
-    {
-        var random = new Random(seed);
-        var (shared, single) = (0.08 + 0.12 * random.NextDouble(), 0.04 + 0.06 * random.NextDouble());
-        return [.. Enumerable.Range(0, 200).Select(_ => new ReadyScenario(
-            0.5 + random.NextDouble(), 90 * Math.Exp(shared * Normal.Sample(random, 0, 1)), single))];
-    }
-
-    private static double Drawn(ReadyScenario[] scenarios, int pieces, double hours)
-    {
-        var random = new Random(20260117);
-        var chosen = new int[200_000];
-        Categorical.Samples(random, chosen, [.. scenarios.Select(s => s.Weight)]);
-        return chosen.Count(k => Enumerable.Range(0, pieces).All(_ =>
-            scenarios[k].NominalHours * Math.Exp(scenarios[k].LnSd * Normal.Sample(random, 0, 1)) <= hours)) / 200_000.0;
-    }
+    private static ClassReadiness Spread(int seed) => new(DrawnPieces.Scenarios(seed));
 }

@@ -22,7 +22,7 @@ public class PlacementSearchTests
         var plan = GreedyPlanner.FirstFit(season);
         foreach (var c in Unplaced(season, plan).Take(1))
         {
-            var minimal = Minimal(Everywhere(season, c).Select(p => Broken(season, plan, p)));
+            var minimal = EveryPlacement.MinimalCorrections(season, plan, c, Reach);
             var explained = new ClassExplainer(season, plan, Reach).Explain(c);
             Assert.Equal(minimal.Order(), explained.Obstacles.Select(o => o.Rules.Bits).Order());
             Assert.All(explained.Conflicts, conflict => Assert.All(minimal, set => Assert.NotEqual(0, set & conflict.Bits)));
@@ -68,38 +68,4 @@ public class PlacementSearchTests
 
     private static IEnumerable<int> Unplaced(SeasonCase season, ClassPlan plan) =>
         Enumerable.Range(0, season.Classes.Count).Except(plan.Placed.Select(p => p.Class));
-
-    private static int Broken(SeasonCase season, ClassPlan plan, Placement p) =>
-        RuleSet.Of(new ChangedSeason(season, new([.. plan.Placed, p])).FaultsOf([p.Class]).Select(fault => fault.Rule)).Bits;
-
-    private static int[] Minimal(IEnumerable<int> sets)
-    {
-        var all = sets.ToHashSet();
-        return [.. all.Where(set => !all.Any(other => other != set && (other & ~set) == 0))];
-    }
-
-    private static IEnumerable<Placement> Everywhere(SeasonCase season, int @class)
-    {
-        var request = season.Classes[@class];
-        var offering = season.Offerings[request.Offering];
-        var people = Enumerable.Range(0, season.Instructors.Count).ToArray();
-        return
-            from site in Enumerable.Range(0, season.Sites.Count)
-            where request.Sites.Any(asked => season.TravelMinutes[asked][site] <= Reach.SiteMinutes)
-            from pour in Slots(season, request.FirstDay - Reach.Days, request.LastDay + Reach.Days)
-            from machine in Slots(season, pour / 2 + 1, pour / 2 + offering.LongestGapDays + Reach.Days)
-            where machine % 2 == 0
-            from finish in offering.Finish is { } rule
-                ? Slots(season, machine / 2 + 1, machine / 2 + rule.WithinDays + Reach.Days).Select(slot => (int?)slot) : [null]
-            from one in people
-            from two in people
-            from three in finish is null ? [0] : people
-            select new Placement(@class, site, new(pour, one), new(machine, two), finish is { } last ? new(last, three) : null);
-    }
-
-    private static IEnumerable<int> Slots(SeasonCase season, int firstDay, int lastDay)
-    {
-        var (first, last) = (Math.Max(0, firstDay), Math.Min(season.Days - 1, lastDay));
-        return Enumerable.Range(2 * first, Math.Max(0, 2 * (last - first + 1)));
-    }
 }
