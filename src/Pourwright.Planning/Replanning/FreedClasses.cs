@@ -19,6 +19,9 @@ internal sealed class FreedClasses(
     // Two or three sessions of a class, each at another time or place, and with another person.
     private const int MostChangesOfAClass = 3 * (MendedClass.TimeOrPlaceChange + MendedClass.PersonChange);
 
+    // So many are proved in tenths of a second.
+    private const int PolishedAtOnce = 8;
+
     private readonly ClassWays[] ways = ClassWays.Of(season);
     private readonly Dictionary<int, Placement> before = published.Placed.ToDictionary(p => p.Class);
 
@@ -35,8 +38,23 @@ internal sealed class FreedClasses(
             .Sum(p => (long)MendedClass.Changes(before[p.Class], p) - worth * season.Classes[p.Class].Students);
         if (Placed(fixedOnes, free, worth, known, Cost) is not { } found)
             return known is null ? null : new(known, false);
-        var placed = WithAllThatFit([.. fixedOnes, .. Returned(fixedOnes, found.Placed)], stuck);
+        var all = WithAllThatFit([.. fixedOnes, .. Returned(fixedOnes, found.Placed)], stuck);
+        var placed = found.Proved ? all : Polished(all, worth, Cost);
         return known is not null && Cost(known) < Cost(placed) ? new(known, false) : new(placed, found.Proved);
+    }
+
+    // Cut short, a search leaves many moved that need not be: a few at a time are placed anew, the others staying as found.
+    private Placement[] Polished(Placement[] placed, int worth, Func<IEnumerable<Placement>, long> cost)
+    {
+        int[] moved = [.. placed.Where(p => p != before[p.Class]).OrderBy(p => p.Machine.Slot).ThenBy(p => p.Class).Select(p => p.Class)];
+        for (var from = 0; from < moved.Length; from += PolishedAtOnce / 2)
+        {
+            var few = moved.Skip(from).Take(PolishedAtOnce).ToHashSet();
+            var others = placed.Where(p => !few.Contains(p.Class)).ToArray();
+            if (Placed(others, few, worth, placed, cost) is { } found && cost(found.Placed) < cost(placed.Where(p => few.Contains(p.Class))))
+                placed = [.. others, .. found.Placed];
+        }
+        return [.. placed.OrderBy(p => p.Class)];
     }
 
     /// <summary>

@@ -20,9 +20,9 @@ public sealed record ReplanTerms
 
     /// <summary>
     /// Most work on each of the two stages of a proposal, in the solver's deterministic s (near wall s on one core). Broken classes
-    /// alone take hundredths; with twelve others the fewest changes are mostly proved within it, the fewest points often not.
+    /// alone take hundredths; with twelve others the fewest changes are often proved within it, the fewest points seldom.
     /// </summary>
-    public double StageSeconds { get; init; } = 4;
+    public double StageSeconds { get; init; } = 3;
 
     public int Seed { get; init; } = 1;
 }
