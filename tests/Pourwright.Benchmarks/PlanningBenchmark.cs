@@ -10,7 +10,7 @@ namespace Pourwright.Benchmarks;
 /// <summary>Seasons of 10, 150 and 1,000 classes, and one class that must move; the bars are ours, for two idle cores.</summary>
 /// <remarks>
 /// <c>--short</c> is for a busy machine: fewer seeds and less work, times printed but never short of a bar; wrong plans and missing
-/// proofs still are. <c>--only small|middle|large</c> runs one size.
+/// proofs still are. <c>--only small|middle|large</c> runs one size, <c>--only words</c> what is said of plans.
 /// </remarks>
 internal static class PlanningBenchmark
 {
@@ -30,6 +30,7 @@ internal static class PlanningBenchmark
         if (only is "" or "small") figures.AddRange(Small(Option.Of(options, "--seeds", brief ? 4 : 20), brief));
         if (only is "" or "middle") figures.AddRange(Middle(Option.Of(options, "--seeds", brief ? 1 : 10), brief));
         if (only is "large" || only is "" && !brief) figures.AddRange(Large());
+        if (only is "" or "words") figures.AddRange(ExplainingBenchmark.Measure(brief));
         return Figure.Report([.. figures, Figure.AtMost("planning_rules_broken", faults, 0)]);
     }
 

@@ -13,7 +13,7 @@ return args switch
 static int Usage()
 {
     Console.Error.WriteLine("Say which: cure [--long], pours [--count N], learning [--studios N] [--lots N], shops [--work N],"
-        + " or planning [--short] [--only small|middle|large] [--seeds N].");
+        + " or planning [--short] [--only small|middle|large|words] [--seeds N].");
     Console.Error.WriteLine("Run in Release on an idle machine: dotnet run -c Release --project tests/Pourwright.Benchmarks -- cure");
     return 2;
 }
