@@ -121,5 +121,5 @@ public sealed record Discarded(IReadOnlyList<Amount> Materials, IReadOnlyList<Th
 public enum CorrectionReason { DidNotOccur, IncorrectData }
 
 /// <summary>An earlier record was wrong. It is told again as it was, with this beside it; nothing is edited in place.</summary>
-/// <param name="Right">What should have been recorded; empty where it did not happen.</param>
+/// <param name="Right">What should have been recorded, and stands among the records as well; empty where it did not happen.</param>
 public sealed record Correction(TraceRecord Wrong, DateTimeOffset DeclarationTime, CorrectionReason Reason, IReadOnlyList<TraceRecord> Right);

@@ -16,12 +16,15 @@ public static class CanonicalJson
     /// <summary>Beyond 2^53 − 1 a reader that keeps numbers as doubles sees another number (RFC 8785, 3.2.2.3 and appendix B).</summary>
     private const long MaxWholeNumber = (1L << 53) - 1;
 
-    /// <exception cref="ArgumentException">A fraction, or a whole number beyond 2^53 − 1.</exception>
+    /// <summary>Half a surrogate pair has no bytes, and a stand-in would make two texts one.</summary>
+    private static readonly UTF8Encoding Utf8 = new(encoderShouldEmitUTF8Identifier: false, throwOnInvalidBytes: true);
+
+    /// <exception cref="ArgumentException">A fraction, a whole number beyond 2^53 − 1, or text that is no Unicode.</exception>
     public static byte[] Bytes(JsonNode? node)
     {
         var text = new StringBuilder();
         Write(node, text);
-        return Encoding.UTF8.GetBytes(text.ToString());
+        return Utf8.GetBytes(text.ToString());
     }
 
     private static void Write(JsonNode? node, StringBuilder text)

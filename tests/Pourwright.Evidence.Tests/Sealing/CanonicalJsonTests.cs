@@ -51,5 +51,9 @@ public sealed class CanonicalJsonTests
         Assert.Contains(number, refusal.Message, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void Bytes_HalfASurrogatePair_Refused() =>
+        Assert.ThrowsAny<ArgumentException>(() => CanonicalJson.Bytes(JsonValue.Create("\ud83d")));
+
     private static string Text(JsonNode? node) => Encoding.UTF8.GetString(CanonicalJson.Bytes(node));
 }
