@@ -5,26 +5,31 @@ using Pourwright.Studio.Messaging;
 
 namespace Pourwright.Host.Demo;
 
-/// <summary>`demo`: starts the service on a fresh database, plays a class of eight on it, and ends, or with `--stay` goes on serving.</summary>
+/// <summary>
+/// `demo`: starts the service on a fresh database, plays a class of eight on it, and ends, or with `--stay` goes on serving.
+/// `demo --chain` founds a chain of five sites instead, says what to type, and serves.
+/// </summary>
 public static class DemoCommand
 {
     private static readonly DateTimeOffset Start = new(2026, 10, 15, 9, 0, 0, TimeSpan.Zero);
+    private static readonly DateTimeOffset ChainStart = new(2026, 12, 14, 9, 0, 0, TimeSpan.Zero);
 
     public static async Task RunAsync(string[] args, TextWriter output)
     {
-        var isStaying = args.Contains("--stay");
+        var isChain = args.Contains("--chain");
+        var isStaying = isChain || args.Contains("--stay");
         var folder = Directory.CreateDirectory(Path.Combine("demo-output", Guid.NewGuid().ToString("N")[..8])).FullName;
-        var clock = new DemoClock(Start);
+        var clock = new DemoClock(isChain ? ChainStart : Start);
         string[] settings = [$"--Node:Database={Path.Combine(folder, "studio.db")}", .. isStaying ? [] : new[] { "--Node:GrpcPort=0", "--Node:HttpPort=0" }, "--Logging:LogLevel:Default=Warning", .. args.Where(arg => arg.StartsWith("--Node:", StringComparison.Ordinal))];
         await using var app = StudioHost.Build(settings, builder => builder.Services.AddSingleton<TimeProvider>(clock));
         await app.StartAsync();
         var addresses = app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.ToList();
         using var channel = GrpcChannel.ForAddress(addresses[0]);
 
-        output.WriteLine("Pourwright demo: an invented studio, an invented class, real outdoor temperatures (NOAA hourly normals 1981-2010).");
         try
         {
-            await new DemoStory(new DemoStudio(channel), clock, app.Services.GetRequiredService<QuietWorker>(), output, folder).PlayAsync();
+            if (isChain) await FoundChainAsync(channel, addresses[0], output);
+            else await PlayClassAsync(channel, clock, app.Services.GetRequiredService<QuietWorker>(), output, folder);
             if (!isStaying) return;
             output.WriteLine($"\nThe service stays up: gRPC {addresses[0]}, JSON {addresses[1]}. Its clock goes on from {clock.GetUtcNow():u}. Ctrl+C ends it.");
             await app.WaitForShutdownAsync();
@@ -33,5 +38,26 @@ public static class DemoCommand
         {
             await app.StopAsync();
         }
+    }
+
+    private static async Task PlayClassAsync(GrpcChannel channel, DemoClock clock, QuietWorker worker, TextWriter output, string folder)
+    {
+        output.WriteLine("Pourwright demo: an invented studio, an invented class, real outdoor temperatures (NOAA hourly normals 1981-2010).");
+        await new DemoStory(new DemoStudio(channel), clock, worker, output, folder).PlayAsync();
+    }
+
+    private static async Task FoundChainAsync(GrpcChannel channel, string address, TextWriter output)
+    {
+        await new DemoChain(channel).FoundAsync();
+        output.WriteLine(
+            $"""
+            An invented chain of five sites is founded: 7 instructors, 32 classes that people ask for. In another terminal:
+
+              export POURWRIGHT_SERVER={address} POURWRIGHT_STUDIO=driftline POURWRIGHT_BY=Ottilie
+              pourwright plan season --from 2027-01-04 --weeks 8 --publish
+              pourwright plan replan --cold kiln --by 6C --from 2027-01-11 --to 2027-01-31 --choose 1
+              pourwright plan replan --away anouk --from 2027-01-18 --to 2027-01-31 --choose 1
+              pourwright plan picture --to season.svg
+            """);
     }
 }
