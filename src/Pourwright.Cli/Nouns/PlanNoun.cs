@@ -53,7 +53,7 @@ public static class PlanNoun
         .. why.Ways.Count == 0 ? [new Cell("No change that was tried gives it one.").Render()] : why.Ways.Select(way => Way(way, clock)),
     ]);
 
-    private static IRenderable Way(ClassExplanation.Types.Way way, SiteClock clock) => new Cell(
+    private static Spectre.Console.Text Way(ClassExplanation.Types.Way way, SiteClock clock) => new Cell(
         $"• {string.Join(" AND ", way.Changes)}: then {ResourceNames.Brief(way.Placed.Site)}, "
         + string.Join(", ", way.Placed.Sessions.Select(session => $"{Words.Of(session.Kind)} {clock.At(session.StartTime, way.Placed.Site)}"))).Render();
 
@@ -66,6 +66,9 @@ public static class PlanNoun
         };
         var last = await FollowAsync(desk, desk.Server.Plans.PlanSeason(request, cancellationToken: desk.Stop));
         await desk.PrintAsync(last.Plan, Card);
+        if (!s.Publish) return;
+        var published = await desk.Server.Plans.PublishPlanAsync(new() { Name = last.Plan.Name, Publisher = s.Person, RequestId = Guid.NewGuid().ToString() }, desk.Call);
+        desk.Output.Say(new($"{ResourceNames.Brief(published.Name)} is published; people are told.", Tone.Strong));
     }
 
     private static async Task ReplanAsync(Desk desk, Happened s)
@@ -80,6 +83,11 @@ public static class PlanNoun
         await desk.PrintAsync(new ListPlansResponse { Plans = { last.Proposals } }, (all, clock) => all.Plans.Count == 0
             ? new Cell("Nothing of the plan is broken by that, or only what begins too soon: nothing to choose.").Render()
             : Sheets.Stack(all.Plans.Select(plan => Card(plan, clock)).Append(new Cell("Choose one with: pourwright plan choose PLAN --by NAME", Tone.Faint).Render())));
+        if (s.Choose is not { } number) return;
+        if (number < 1 || number > last.Proposals.Count) throw new UsageException($"--choose {number}: there are {last.Proposals.Count} proposals.");
+        var chosen = await desk.Server.Plans.ChooseProposalAsync(
+            new() { Name = last.Proposals[number - 1].Name, Chooser = s.Person, RequestId = Guid.NewGuid().ToString() }, desk.Call);
+        desk.Output.Say(new($"{ResourceNames.Brief(chosen.Name)} is published in place of {ResourceNames.Brief(chosen.BasePlan)}; people are told.", Tone.Strong));
     }
 
     /// <summary>Shows each message on a line while it works; the last holds the answer.</summary>
@@ -146,11 +154,11 @@ public static class PlanNoun
         if (s.Closed is { } closed) happened.SiteClosed = new() { Site = desk.Names.Site(closed) };
         if (s.Down is { } down) happened.StationDown = new() { Station = desk.Names.Station(down) };
         if (s.Hold is { } lot) happened.LotOnHold = new() { Lot = desk.Names.Lot(lot) };
-        if (s.Cold is { } cold) happened.ColdSnap = new() { Site = desk.Names.Site(cold), OffsetCelsius = -Math.Abs(s.By.Celsius) };
+        if (s.Cold is { } cold) happened.ColdSnap = new() { Site = desk.Names.Site(cold), OffsetCelsius = -Math.Abs(s.Colder.Celsius) };
         return happened;
     }
 
-    private sealed class Season : WriteSettings
+    private sealed class Season : PersonSettings
     {
         [CommandOption("--from <DAY>", true)]
         [Description("First day on which a pour may lie, for example 2027-01-04")]
@@ -171,6 +179,10 @@ public static class PlanNoun
         [CommandOption("--id <ID>")]
         [Description("Id of the draft")]
         public string? Id { get; init; }
+
+        [CommandOption("--publish")]
+        [Description("Publish the draft at once, in your name")]
+        public bool Publish { get; init; }
     }
 
     private sealed class One : StudioSettings
@@ -180,14 +192,10 @@ public static class PlanNoun
         public string? Plan { get; init; }
     }
 
-    private sealed class Publication : WriteSettings
+    private sealed class Publication : PersonSettings
     {
         [CommandArgument(0, "<plan>")]
         public required string Plan { get; init; }
-
-        [CommandOption("-b|--by <NAME>")]
-        [Description("Who publishes; else $POURWRIGHT_BY")]
-        public string? By { get; init; }
 
         [CommandOption("--reason <TEXT>")]
         [Description("Why, for the people whose sessions change")]
@@ -196,8 +204,6 @@ public static class PlanNoun
         [CommandOption("--decider <NAME>")]
         [Description("Who answers for changes of sessions within a day, and has spoken with the people")]
         public string? Decider { get; init; }
-
-        public string Person => By ?? Variable("POURWRIGHT_BY") ?? throw new UsageException("Say who publishes: --by NAME, or set POURWRIGHT_BY.");
     }
 
     private sealed class Why : StudioSettings
@@ -210,19 +216,19 @@ public static class PlanNoun
         public string? Plan { get; init; }
     }
 
-    private sealed class Happened : WriteSettings
+    private sealed class Happened : PersonSettings
     {
         [CommandOption("--away <INSTRUCTOR>")]
         [Description("An instructor is away")]
         public string? Away { get; init; }
 
         [CommandOption("--cold <SITE>")]
-        [Description("The rooms of a site are colder; say by how much with --by")]
+        [Description("The rooms of a site are colder; say by how much with --colder")]
         public string? Cold { get; init; }
 
-        [CommandOption("--by <DEGREES>")]
+        [CommandOption("--colder <DEGREES>")]
         [Description("How much colder, for example 5C")]
-        public Temperature By { get; init; } = new(5);
+        public Temperature Colder { get; init; } = new(5);
 
         [CommandOption("--closed <SITE>")]
         [Description("Nobody may come in; pieces go on curing")]
@@ -251,6 +257,10 @@ public static class PlanNoun
         [CommandOption("--near <CLASS>")]
         [Description("A class whose sessions may change although they begin within a day; may be said again")]
         public string[]? Near { get; init; }
+
+        [CommandOption("--choose <NUMBER>")]
+        [Description("Publish that proposal at once, in your name: 1 is the first shown; look at all of them first where you can")]
+        public int? Choose { get; init; }
     }
 
     private sealed class Picture : StudioSettings

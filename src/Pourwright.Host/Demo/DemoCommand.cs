@@ -55,7 +55,7 @@ public static class DemoCommand
 
               export POURWRIGHT_SERVER={address} POURWRIGHT_STUDIO=driftline POURWRIGHT_BY=Ottilie
               pourwright plan season --from 2027-01-04 --weeks 8 --publish
-              pourwright plan replan --cold kiln --by 6C --from 2027-01-11 --to 2027-01-31 --choose 1
+              pourwright plan replan --cold kiln --colder 6C --from 2027-01-11 --to 2027-01-31 --choose 1
               pourwright plan replan --away anouk --from 2027-01-18 --to 2027-01-31 --choose 1
               pourwright plan picture --to season.svg
             """);
