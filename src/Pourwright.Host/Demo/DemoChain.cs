@@ -11,7 +11,7 @@ public sealed class DemoChain(GrpcChannel channel)
 {
     public const string Name = "studios/driftline";
 
-    private const int Classes = 32;
+    private const int Classes = 48;
 
     private static readonly DateOnly FirstPourDay = new(2027, 1, 4);
 

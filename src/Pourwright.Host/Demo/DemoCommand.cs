@@ -51,7 +51,7 @@ public static class DemoCommand
         await new DemoChain(channel).FoundAsync();
         output.WriteLine(
             $"""
-            An invented chain of five sites is founded: 7 instructors, 32 classes that people ask for. In another terminal:
+            An invented chain of five sites is founded: 7 instructors, 48 classes that people ask for. In another terminal:
 
               export POURWRIGHT_SERVER={address} POURWRIGHT_STUDIO=driftline POURWRIGHT_BY=Ottilie
               pourwright plan season --from 2027-01-04 --weeks 8 --publish

@@ -54,8 +54,10 @@ public sealed class SeasonSolver
         Tell(PlanStage.Starting);
         for (var cooling = 0; cooling < effort.Coolings && !cancel.IsCancellationRequested; cooling++)
         {
+            var before = (parts.Sum(part => part.Students), parts.Sum(part => part.Points));
             Search(cooling, cancel);
             Tell(PlanStage.Searching);
+            if (cooling > 0 && IsFull && before == (parts.Sum(part => part.Students), parts.Sum(part => part.Points))) break;
             if (cooling > 0) continue;
             InParallel(parts, part => Bound(part, cancel));
             Tell(PlanStage.Bounding);
@@ -79,6 +81,9 @@ public sealed class SeasonSolver
     private SolvedPlan Solved() => new(
         new([.. parts.SelectMany(part => part.Placed).OrderBy(p => p.Class)]), parts.Sum(part => part.Students), parts.Sum(part => part.StudentsBound),
         parts.Sum(part => part.Points), parts.All(part => part.PointsBound is not null) ? parts.Sum(part => part.PointsBound) : null);
+
+    // Where everybody has a seat, twice the work for a point or two is not worth the wait.
+    private bool IsFull => parts.All(part => part.Students == part.StudentsBound);
 
     private bool IsSmall(Part part) => part.Classes.Length <= effort.ProvedClasses;
 
