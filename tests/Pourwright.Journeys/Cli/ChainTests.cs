@@ -50,7 +50,7 @@ public sealed class ChainTests : IAsyncLifetime
         string[] moved = [.. after.Where(session => IsOther(before[session.Key], session.Value)).Select(session => session.Key.Split('/')[3]).Distinct()];
         Assert.NotEmpty(moved);
         Assert.Contains(because, told, StringComparison.Ordinal);
-        var plan = await new PlanService.PlanServiceClient(_node.Channel).GetPlanAsync(new() { Name = $"{DemoChain.Name}/plans/published" });
+        var plan = await new V1.PlanService.PlanServiceClient(_node.Channel).GetPlanAsync(new() { Name = $"{DemoChain.Name}/plans/published" });
         var lines = plan.Text.Split('\n');
         Assert.All(moved, id => Assert.Contains(lines, line => line.StartsWith($"  {id}", StringComparison.Ordinal) && line.Contains(because, StringComparison.Ordinal)));
     }
