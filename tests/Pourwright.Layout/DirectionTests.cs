@@ -12,7 +12,7 @@ public sealed partial class DirectionTests
 
     [Theory]
     [InlineData("Pourwright.Cure")]
-    [InlineData("Pourwright.Evidence", "NodaTime")]
+    [InlineData("Pourwright.Evidence", "MathNet.Numerics", "NodaTime")]
     [InlineData("Pourwright.Planning", "Google.OrTools", "MathNet.Numerics")]
     [InlineData("Pourwright.Protocol", "Google.Api.CommonProtos", "Google.Protobuf", "Grpc.Net.Client", "Grpc.Tools")]
     [InlineData("Pourwright.Studio", "Pourwright.Cure", "Pourwright.Planning", "Pourwright.Protocol")]

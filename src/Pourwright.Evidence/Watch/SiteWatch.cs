@@ -1,0 +1,61 @@
+using System.Globalization;
+
+namespace Pourwright.Evidence.Watch;
+
+/// <summary>One inspected piece of a site.</summary>
+public sealed record Inspection(string Site, string Piece, bool IsDefective);
+
+/// <summary>Too many defects in a row of inspections.</summary>
+/// <param name="FirstPiece">With which the sum last left 0: the change is most likely as old as that.</param>
+/// <param name="LastPiece">With which it called.</param>
+public sealed record SiteAlarm(string Site, string FirstPiece, string LastPiece, int Pieces, int Defective, BernoulliCusum Cusum)
+{
+    // The rate the usual steps take for ordinary; a site that is worse for good is called more often.
+    private const double UsualRate = 0.05;
+
+    /// <summary>What people are told; counts first, then how often it would be nothing.</summary>
+    public string Words => string.Create(CultureInfo.InvariantCulture,
+        $"{Site}: {Defective} of {Pieces} pieces inspected in a row are defective, from {FirstPiece} to {LastPiece}. With one piece in twenty defective as usual, this would be said about once in {Cusum.MeanPiecesToAlarm(UsualRate):0} pieces though nothing had changed.");
+}
+
+/// <summary>Every site by itself, since sites are inspected in an order of their own.</summary>
+public static class SiteWatch
+{
+    /// <summary>The alarms, in the order in which they were called; after one the sum of its site begins anew.</summary>
+    /// <param name="inspections">In the order of inspection.</param>
+    public static IReadOnlyList<SiteAlarm> Alarms(IEnumerable<Inspection> inspections, BernoulliCusum? cusum = null)
+    {
+        var (runs, alarms) = (new Dictionary<string, Run>(), new List<SiteAlarm>());
+        foreach (var inspection in inspections)
+        {
+            if (!runs.TryGetValue(inspection.Site, out var run))
+                runs[inspection.Site] = run = new(inspection.Site, cusum ?? new());
+            if (run.Add(inspection) is { } alarm)
+                alarms.Add(alarm);
+        }
+        return alarms;
+    }
+
+    private sealed class Run(string site, BernoulliCusum cusum)
+    {
+        private readonly List<Inspection> since = [];
+        private int sum;
+
+        public SiteAlarm? Add(Inspection inspection)
+        {
+            since.Add(inspection);
+            sum = cusum.Next(sum, inspection.IsDefective);
+            var alarm = sum < cusum.Limit ? null
+                : new SiteAlarm(site, since[0].Piece, inspection.Piece, since.Count, since.Count(i => i.IsDefective), cusum);
+            if (alarm is not null || sum == 0)
+                Restart();
+            return alarm;
+        }
+
+        private void Restart()
+        {
+            sum = 0;
+            since.Clear();
+        }
+    }
+}
