@@ -137,8 +137,7 @@ public sealed class FirthLogistic
         {
             (Coefficients, Score) = (coefficients, new double[model.columns]);
             var shares = model.rows.Select(x => 1 / (1 + Math.Exp(-Predictor(x, coefficients)))).ToArray();
-            Information = Matrix<double>.Build.Dense(model.columns, model.columns,
-                (r, s) => model.rows.Zip(shares, (x, share) => share * (1 - share) * x[r] * x[s]).Sum());
+            Information = Matrix<double>.Build.DenseOfArray(Weighed(model.rows, shares, model.columns));
             Inverse = Information.Inverse();
             LnLikelihood = 0.5 * Math.Log(Information.Determinant());
             for (var i = 0; i < shares.Length; i++)
@@ -153,13 +152,33 @@ public sealed class FirthLogistic
         public Matrix<double> Inverse { get; }
         public double[] Score { get; }
 
+        // Σ π(1 − π) x xᵀ
+        private static double[,] Weighed(double[][] rows, double[] shares, int columns)
+        {
+            var sums = new double[columns, columns];
+            for (var i = 0; i < rows.Length; i++)
+                for (var r = 0; r < columns; r++)
+                    for (var s = 0; s < columns; s++)
+                        sums[r, s] += shares[i] * (1 - shares[i]) * rows[i][r] * rows[i][s];
+            return sums;
+        }
+
         private void Add(double[] row, bool defective, double share)
         {
             LnLikelihood += Math.Log(defective ? share : 1 - share);
-            var x = Vector<double>.Build.Dense(row);
-            var leverage = share * (1 - share) * (Inverse * x).DotProduct(x);
+            var change = (defective ? 1 : 0) - share + share * (1 - share) * Spread(row) * (0.5 - share);
             for (var r = 0; r < row.Length; r++)
-                Score[r] += ((defective ? 1 : 0) - share + leverage * (0.5 - share)) * row[r];
+                Score[r] += change * row[r];
+        }
+
+        // xᵀ I⁻¹ x
+        private double Spread(double[] row)
+        {
+            var sum = 0.0;
+            for (var r = 0; r < row.Length; r++)
+                for (var s = 0; s < row.Length; s++)
+                    sum += row[r] * Inverse[r, s] * row[s];
+            return sum;
         }
     }
 }
