@@ -7,13 +7,14 @@ return args switch
     ["learning", .. var options] => LearningBenchmark.Run(options),
     ["shops", .. var options] => ShopsBenchmark.Run(options),
     ["planning", .. var options] => PlanningBenchmark.Run(options),
+    ["suspects", .. var options] => SuspectsBenchmark.Run(options),
     _ => Usage(),
 };
 
 static int Usage()
 {
     Console.Error.WriteLine("Say which: cure [--long], pours [--count N], learning [--studios N] [--lots N], shops [--work N],"
-        + " or planning [--short] [--only small|middle|large|words] [--seeds N].");
+        + " planning [--short] [--only small|middle|large|words] [--seeds N], or suspects [--runs N].");
     Console.Error.WriteLine("Run in Release on an idle machine: dotnet run -c Release --project tests/Pourwright.Benchmarks -- cure");
     return 2;
 }

@@ -13,7 +13,7 @@ internal static class Confirmations
 
     public static IReadOnlyList<Confirmation> Of(PieceTable table, PieceLevel suspect, bool[] standing)
     {
-        Factor[] strata = [Factor.Instructor, Factor.Site];
+        Factor[] strata = [Factor.Instructor, Factor.Site, Factor.LotA, Factor.LotB];
         var inside = strata.Where(factor => factor != suspect.Factor).Select(factor => Inside(table, suspect, standing, factor));
         return [.. inside, .. Beside(table, suspect, standing) is { } beside ? [beside] : (Confirmation[])[]];
     }

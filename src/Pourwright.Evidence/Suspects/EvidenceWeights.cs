@@ -21,14 +21,14 @@ internal sealed class EvidenceWeights
         this.evidence = evidence.GroupBy(e => (e.Piece, e.Factor)).ToDictionary(group => group.Key, group => group.ToArray());
     }
 
-    /// <summary>A weight a level, of mean 1; all 1 where nothing is known beside the counts.</summary>
-    public double[] Of(IReadOnlyList<PieceLevel> levels, bool[] standing)
+    /// <summary>bound^support; 1 where nothing is known beside the counts. Not yet brought to mean 1.</summary>
+    public double Of(PieceLevel level, bool[] standing) => evidence.Count == 0 ? 1 : Math.Pow(bound, Said(level, standing).Support);
+
+    /// <summary>Weights of mean 1 over those levels that have a defective piece; the others have 1, since evidence cannot be on them.</summary>
+    public static double[] Normalized(IReadOnlyList<(double Weight, int Defective)> levels)
     {
-        if (evidence.Count == 0)
-            return [.. levels.Select(_ => 1.0)];
-        var raw = levels.Select(level => Defective(level, standing).Any() ? Math.Pow(bound, Said(level, standing).Support) : double.NaN).ToArray();
-        var mean = raw.Where(double.IsFinite).DefaultIfEmpty(1).Average();
-        return [.. raw.Select(weight => double.IsNaN(weight) ? 1 : weight / mean)];
+        var mean = levels.Where(l => l.Defective > 0).Select(l => l.Weight).DefaultIfEmpty(1).Average();
+        return [.. levels.Select(l => l.Defective > 0 ? l.Weight / mean : 1)];
     }
 
     public EvidenceCount Said(PieceLevel level, bool[] standing)

@@ -1,5 +1,3 @@
-using Pourwright.Evidence.Counts;
-
 namespace Pourwright.Evidence.Suspects;
 
 /// <summary>From pieces with a defect, and what is on record of all pieces, to what they share more often than chance brings.</summary>
@@ -19,7 +17,7 @@ public static class RankSuspects
         var weights = new EvidenceWeights(table, evidence ?? [], terms.EvidenceBound);
         var rounds = Rounds(table, weights, terms);
         var describe = new SuspectDescription(table, weights, terms, rounds[0]);
-        return new(pieces.Count, pieces.Count(p => p.IsDefective), rounds[0].Ranked.Count, CouldTell(rounds[0], terms),
+        return new(pieces.Count, pieces.Count(p => p.IsDefective), rounds[0].Ranked.Count, rounds[0].Competing > 0,
             [.. Called(rounds, terms).Select((suspect, i) => describe.CalledOut(suspect, rounds[i], i + 1)), .. Others(rounds, terms, describe)]);
     }
 
@@ -45,12 +43,4 @@ public static class RankSuspects
             .. last.Select(t => describe.Other(t.Level, t, rounds[^1])),
             .. rounds[0].Ranked.Where(t => !called.Contains(t.Level) && !tested.Contains(t.Level)).Select(t => describe.Other(t.Level, null, rounds[^1]))];
     }
-
-    // Could any level have been called out, had all defects been its own?
-    private static bool CouldTell(SuspectRound round, RankingTerms terms) => round.Ranked.Any(t =>
-    {
-        var most = Math.Min(t.Counts.With, t.Counts.Defective);
-        var worst = new TwoByTwo(most, t.Counts.With - most, t.Counts.Defective - most, t.Counts.Without - t.Counts.Defective + most);
-        return FisherExact.Greater(worst) * round.Ranked.Count <= terms.FalseDiscoveryRate;
-    });
 }

@@ -38,7 +38,7 @@ internal sealed class SuspectDescription(PieceTable table, EvidenceWeights weigh
     }
 
     // The others as they are: each called out lets the next be called out at a greater p.
-    private double CallingP(TestedLevel now, SuspectRound round) => now.Weight * terms.FalseDiscoveryRate / round.Ranked.Count
+    private double CallingP(TestedLevel now, SuspectRound round) => now.FairWeight * terms.FalseDiscoveryRate / Math.Max(1, round.Competing)
         * Math.Max(1, round.Ranked.Count(t => t.Weighted <= terms.FalseDiscoveryRate));
 
     private (int, int)? SameInstructors(PieceLevel level)

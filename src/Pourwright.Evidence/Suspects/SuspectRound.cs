@@ -3,37 +3,63 @@ using Pourwright.Evidence.Counts;
 namespace Pourwright.Evidence.Suspects;
 
 /// <summary>A level as it stands in one round.</summary>
-/// <param name="Adjusted">p by Benjamini and Hochberg over the levels of the round.</param>
-/// <param name="Weighted">The same with each p divided by its weight.</param>
-internal sealed record TestedLevel(PieceLevel Level, TwoByTwo Counts, double LnP, double Weight, double Adjusted, double Weighted)
-{
-    public double LnWeightedP => LnP - Math.Log(Weight);
-}
+/// <param name="Weight">By physical evidence; the order goes by p divided by it.</param>
+/// <param name="FairWeight">The same brought to mean 1 over the levels that compete.</param>
+/// <param name="Adjusted">p by Benjamini and Hochberg over the levels that compete; 1 for those that do not.</param>
+/// <param name="Weighted">The same with each p divided by its fair weight.</param>
+internal sealed record TestedLevel(PieceLevel Level, TwoByTwo Counts, double LnP, double Weight, double FairWeight, double Adjusted, double Weighted);
 
-/// <summary>All levels with enough pieces, compared at once, best suspect first.</summary>
+/// <summary>All levels with enough pieces, best suspect first.</summary>
+/// <remarks>
+/// Those compete that could be called out at all: a level of three pieces among few defects cannot, however they fall, and would
+/// only make the others pay for one more comparison. With K the least number such that no more than K levels can reach a p of
+/// rate/K, these K are compared at once (Gilbert 2005 after Tarone 1990; from memory). Which they are follows from the sums of
+/// rows and columns, not from how the defects fell.
+/// </remarks>
 internal sealed class SuspectRound
 {
-    private SuspectRound(bool[] standing, IReadOnlyList<TestedLevel> ranked) => (Standing, Ranked) = (standing, ranked);
+    private SuspectRound(bool[] standing, int competing, IReadOnlyList<TestedLevel> ranked) => (Standing, Competing, Ranked) = (standing, competing, ranked);
 
     public bool[] Standing { get; }
+
+    public int Competing { get; }
 
     public IReadOnlyList<TestedLevel> Ranked { get; }
 
     public static SuspectRound Of(PieceTable table, EvidenceWeights weights, bool[] standing, RankingTerms terms)
     {
-        var counted = table.Levels.Select(level => (Level: level, Counts: table.Count(level, standing)))
-            .Where(l => l.Counts.With >= terms.LeastPieces && l.Counts.Without > 0).ToArray();
-        var lnP = counted.Select(l => FisherExact.LnGreater(l.Counts)).ToArray();
-        var weight = weights.Of([.. counted.Select(l => l.Level)], standing);
-        var adjusted = BenjaminiHochberg.Adjust([.. lnP.Select(Math.Exp)]);
-        var weighted = BenjaminiHochberg.Adjust([.. lnP.Zip(weight, (ln, w) => Math.Min(1, Math.Exp(ln) / w))]);
-        var tested = counted.Select((l, i) => new TestedLevel(l.Level, l.Counts, lnP[i], weight[i], adjusted[i], weighted[i]));
-        return new(standing, [.. tested.OrderBy(t => Math.Round(t.LnWeightedP, 9)).ThenByDescending(t => t.Counts.RateDifference).ThenByDescending(t => t.Counts.With)]);
+        var counted = table.Levels.Select(level => new TestedLevel(level, table.Count(level, standing), 0, 1, 1, 1, 1))
+            .Where(t => t.Counts.With >= terms.LeastPieces && t.Counts.Without > 0)
+            .Select(t => t with { LnP = FisherExact.LnGreater(t.Counts), Weight = weights.Of(t.Level, standing) }).ToArray();
+        var competing = Compete(counted, terms.FalseDiscoveryRate);
+        return new(standing, competing.Length, [.. Compare(competing).Concat(counted.Except(competing))
+            .OrderBy(t => Math.Round(t.LnP - Math.Log(t.Weight), 9)).ThenByDescending(t => t.Counts.RateDifference).ThenByDescending(t => t.Counts.With)]);
     }
 
-    /// <summary>The first, if its counts may be called out.</summary>
-    public TestedLevel? CalledOut(RankingTerms terms) =>
-        Ranked.Count > 0 && Ranked[0].Weighted <= terms.FalseDiscoveryRate ? Ranked[0] : null;
+    private static TestedLevel[] Compete(TestedLevel[] levels, double rate)
+    {
+        var least = levels.Select(t => (Level: t, P: LeastP(t.Counts))).OrderBy(l => l.P).ToArray();
+        var most = Enumerable.Range(1, Math.Max(1, least.Length)).FirstOrDefault(k => least.Count(l => l.P <= rate / k) <= k);
+        return [.. least.Where(l => l.P <= rate / Math.Max(1, most)).Select(l => l.Level)];
+    }
+
+    // As if all defects that it can hold were its own.
+    private static double LeastP(TwoByTwo counts)
+    {
+        var most = Math.Min(counts.With, counts.Defective);
+        return FisherExact.Greater(new(most, counts.With - most, counts.Defective - most, counts.Without - counts.Defective + most));
+    }
+
+    private static IEnumerable<TestedLevel> Compare(TestedLevel[] levels)
+    {
+        var weights = EvidenceWeights.Normalized([.. levels.Select(t => (t.Weight, t.Counts.DefectiveWith))]);
+        var adjusted = BenjaminiHochberg.Adjust([.. levels.Select(t => Math.Exp(t.LnP))]);
+        var weighted = BenjaminiHochberg.Adjust([.. levels.Zip(weights, (t, w) => Math.Min(1, Math.Exp(t.LnP) / w))]);
+        return levels.Select((t, i) => t with { FairWeight = weights[i], Adjusted = adjusted[i], Weighted = weighted[i] });
+    }
+
+    /// <summary>The first whose counts may be called out.</summary>
+    public TestedLevel? CalledOut(RankingTerms terms) => Ranked.FirstOrDefault(t => t.Weighted <= terms.FalseDiscoveryRate);
 
     /// <summary>Other levels that share so many pieces with it that counts cannot tell the two apart.</summary>
     public IEnumerable<TestedLevel> Aliases(TestedLevel suspect, RankingTerms terms)

@@ -11,9 +11,6 @@ namespace Pourwright.Evidence.Suspects;
 /// <param name="defect">What is wrong, as a heading says it: "Soft", "Tacky skin".</param>
 public sealed class SuspectWords(SuspectRanking ranking, string defect)
 {
-    // Below it the tests' studios seldom gave a lot away that spoils one piece in three.
-    private const int PiecesForModestFaults = 250;
-
     // A test pour wants to be able to clear: chance of so many fine ones, were the rate as low as the interval allows.
     private const double ChanceOfClearingWrongly = 0.05;
 
@@ -27,15 +24,15 @@ public sealed class SuspectWords(SuspectRanking ranking, string defect)
             return $"{total} Too few to say anything: with so few pieces and defects no split, however uneven, would stand out among the {ranking.LevelsTested} things compared.";
         var called = ranking.CalledOut.ToArray();
         return called.Length > 0
-            ? $"{total} {ranking.LevelsTested} things were compared, which the grades allow for. {Listed([.. called.Select(s => $"{Name(s.Level)}: {Of(s.Grade)}")])}."
-            : $"{total} {ranking.LevelsTested} things were compared and none stands out: too little to say. That clears nothing{Reach()}.";
+            ? $"{total} {ranking.LevelsTested} things were compared, which the grades allow for. {Capital(Listed([.. called.Select(s => $"{Name(s.Level)}: {Of(s.Grade)}")]))}."
+            : $"{total} {ranking.LevelsTested} things were compared and none stands out: too little to say. That clears nothing: in invented studios a lot of up to twenty pieces that spoils one in three mostly goes unseen.";
     }
 
     /// <summary>One suspect: counts, chance, true rate, what is known beside, what it cannot be told from, what would change the answer.</summary>
     public string Of(Suspect suspect) => string.Join(' ', ((string?[])
     [
         $"{Capital(Of(suspect.Grade))}: {Counts(suspect.Counts, Name(suspect.Level))}.",
-        Chance(Math.Exp(suspect.LnP)),
+        Chance(Math.Exp(suspect.LnP)), Expected(suspect),
         $"The true rate behind these {suspect.Counts.With} pieces is probably {Percent(suspect.Rate.Low)} to {Percent(suspect.Rate.High)} %.",
         Left(suspect), Instructors(suspect), .. suspect.Confirmations.Select(Of), Evidence(suspect), Unrecorded(suspect), Aliases(suspect), Change(suspect),
     ]).OfType<string>());
@@ -79,10 +76,11 @@ public sealed class SuspectWords(SuspectRanking ranking, string defect)
         : ranking.Suspects.Where(s => s.Counts.DefectiveWith > 0 && s.Counts.RateDifference > 0).Take(1);
 
     private string Counts(TwoByTwo counts, string with) =>
-        $"{defect.ToLowerInvariant()} are {counts.DefectiveWith} of {counts.With} pieces with {with}, against {counts.DefectiveWithout} of {counts.Without} others";
+        $"{counts.DefectiveWith} of {counts.With} pieces with {with} have this defect ({defect.ToLowerInvariant()}), against {counts.DefectiveWithout} of {counts.Without} others";
 
-    private string Reach() => ranking.Pieces >= PiecesForModestFaults ? ""
-        : $": with fewer than {PiecesForModestFaults} pieces a lot that spoils one piece in three usually goes unseen";
+    // What is once in 36 times for one thing is nothing for the best of a hundred.
+    private string? Expected(Suspect suspect) => suspect.Round is not null ? null
+        : $"Among {ranking.LevelsTested} things compared one like it turns up by chance often enough.";
 
     private static string? Left(Suspect suspect)
     {

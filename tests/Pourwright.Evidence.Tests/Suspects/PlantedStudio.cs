@@ -24,11 +24,12 @@ internal sealed class PlantedStudio
 {
     private const double BaseRate = 0.05;
 
+    private readonly int seed;
     private readonly Random random;
     private readonly List<InspectedPiece> pieces = [];
     private readonly List<bool?> roomCaused = [];
 
-    private PlantedStudio(int seed) => random = new(seed);
+    private PlantedStudio(int seed) => (this.seed, random) = (seed, new(seed));
 
     public IReadOnlyList<InspectedPiece> Pieces => pieces;
 
@@ -55,7 +56,7 @@ internal sealed class PlantedStudio
     /// </summary>
     public IReadOnlyList<PhysicalEvidence> Evidence(double accuracy)
     {
-        var engine = new Random(pieces.Count + 7919 * pieces.Count(p => p.IsDefective));
+        var engine = new Random(seed + 1_000_000);
         return [.. pieces.Zip(roomCaused).Where(p => p.First.IsDefective).SelectMany(p =>
         {
             bool tells = engine.NextDouble() < 0.7, right = engine.NextDouble() < accuracy;
