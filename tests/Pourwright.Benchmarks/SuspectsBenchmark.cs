@@ -69,7 +69,7 @@ internal static class SuspectsBenchmark
     {
         var outcome = SuspectStudy.Of(cell, runs);
         string Share(Func<StudyOutcome, int> of) => Figure.Invariant($"{outcome.Share(of):0.000}");
-        Figure.Print($"  {name}, {cell.Pieces} pieces: first {Share(o => o.First)}, in the first group {Share(o => o.FirstGroup)}, called out {Share(o => o.Hit)}, somebody else blamed {Share(o => o.FalseBlame)}, named as not to be told apart {Share(o => o.FalseName)}, strong {Share(o => o.Strong)}, wrongly {Share(o => o.FalseStrong)}");
+        Figure.Print($"  {name}, {cell.Pieces} pieces: first {Share(o => o.First)}, in the first group {Share(o => o.FirstGroup)}, called out {Share(o => o.Hit)}; somebody else blamed {Share(o => o.FalseBlame)}, named at all {Share(o => o.FalseName)}, strong {Share(o => o.Strong)}, wrongly {Share(o => o.FalseStrong)}");
         return outcome;
     }
 }

@@ -75,7 +75,8 @@ public sealed class FirthLogistic
         var to = from + 2 * step;
         for (; Drop(column, to) < drop; step *= 2)
             to += step;
-        return Brent.FindRoot(value => Drop(column, value) - drop, Math.Min(from, to), Math.Max(from, to), 1e-9, 200);
+        // Beyond what doubles hold the drop is infinite, which a root finder cannot use.
+        return Brent.FindRoot(value => Math.Min(Drop(column, value), 100 * drop) - drop, Math.Min(from, to), Math.Max(from, to), 1e-9, 200);
     }
 
     // The penalty stays that of all columns, as in Heinze and Schemper: the likelihood is profiled, not another model's.

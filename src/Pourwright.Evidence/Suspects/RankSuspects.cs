@@ -2,8 +2,8 @@ namespace Pourwright.Evidence.Suspects;
 
 /// <summary>From pieces with a defect, and what is on record of all pieces, to what they share more often than chance brings.</summary>
 /// <remarks>
-/// Each level of each factor is compared with all other pieces by Fisher's exact test, one-sided, all at once by Benjamini and
-/// Hochberg. The best suspect is called out, its pieces are left out, and the rest is compared anew: without that, whatever went
+/// Each level of each factor is compared with all other pieces by Fisher's exact test, one-sided, all that could stand out at once
+/// by Benjamini and Hochberg. The best suspect is called out, its pieces are left out, and the rest is compared anew: without that, whatever went
 /// along with a bad lot would be blamed with it. The order in which suspects are called out is no proof of cause.
 /// </remarks>
 public static class RankSuspects

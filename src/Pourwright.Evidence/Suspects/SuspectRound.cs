@@ -39,8 +39,8 @@ internal sealed class SuspectRound
     private static TestedLevel[] Compete(TestedLevel[] levels, double rate)
     {
         var least = levels.Select(t => (Level: t, P: LeastP(t.Counts))).OrderBy(l => l.P).ToArray();
-        var most = Enumerable.Range(1, Math.Max(1, least.Length)).FirstOrDefault(k => least.Count(l => l.P <= rate / k) <= k);
-        return [.. least.Where(l => l.P <= rate / Math.Max(1, most)).Select(l => l.Level)];
+        var compared = Enumerable.Range(1, Math.Max(1, least.Length)).First(k => least.Count(l => l.P <= rate / k) <= k);
+        return [.. least.Where(l => l.P <= rate / compared).Select(l => l.Level)];
     }
 
     // As if all defects that it can hold were its own.

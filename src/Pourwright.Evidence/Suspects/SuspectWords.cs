@@ -34,7 +34,7 @@ public sealed class SuspectWords(SuspectRanking ranking, string defect)
         $"{Capital(Of(suspect.Grade))}: {Counts(suspect.Counts, Name(suspect.Level))}.",
         Chance(Math.Exp(suspect.LnP)), Expected(suspect),
         $"The true rate behind these {suspect.Counts.With} pieces is probably {Percent(suspect.Rate.Low)} to {Percent(suspect.Rate.High)} %.",
-        Left(suspect), Instructors(suspect), .. suspect.Confirmations.Select(Of), Evidence(suspect), Unrecorded(suspect), Aliases(suspect), Change(suspect),
+        Left(suspect), Instructors(suspect), .. Confirmations(suspect), Evidence(suspect), Unrecorded(suspect), Aliases(suspect), Change(suspect),
     ]).OfType<string>());
 
     /// <summary>The test pours that would tell suspects apart whose pieces are nearly the same; empty where there are none.</summary>
@@ -99,18 +99,19 @@ public sealed class SuspectWords(SuspectRanking ranking, string defect)
         var (pieces, defective) => $"Of the {pieces} other pieces of the same instructors {defective} are defective.",
     };
 
-    private static string Of(Confirmation confirmation)
+    private static IEnumerable<string> Confirmations(Suspect suspect) => suspect.Confirmations.GroupBy(c => c.Result)
+        .Select(group => $"Compared {Listed([.. group.Select(Where)])}, it {Of(group.Key)}.");
+
+    private static string Where(Confirmation confirmation) => confirmation.Beside is [var only] && !Bands.Measured.Contains(only)
+        ? $"inside each {Of(only)}"
+        : $"allowing for {Listed([.. confirmation.Beside.Select(Of)])}";
+
+    private static string Of(Confirmed result) => result switch
     {
-        var where = confirmation.Beside is [Factor.Instructor or Factor.Site]
-            ? $"Compared only inside each {Of(confirmation.Beside[0])}"
-            : $"Allowing for {Listed([.. confirmation.Beside.Select(Of)])}";
-        return confirmation.Result switch
-        {
-            Confirmed.Holds => $"{where} it holds.",
-            Confirmed.DoesNotHold => $"{where} it does not hold.",
-            _ => $"{where} it can neither be confirmed nor refuted.",
-        };
-    }
+        Confirmed.Holds => "holds",
+        Confirmed.DoesNotHold => "does not hold",
+        _ => "can neither be confirmed nor refuted",
+    };
 
     private static string? Evidence(Suspect suspect)
     {

@@ -13,7 +13,7 @@ public sealed class SuspectWordsTests
         Assert.StartsWith(
             "Strong: 11 of 14 pieces with A lot X have this defect (soft), against 3 of 120 others. By chance alone a split this uneven would turn up less than once in a million times. "
             + "The true rate behind these 14 pieces is probably 52 to 92 %. Of the 120 other pieces of the same instructors 3 are defective. "
-            + "Compared only inside each instructor it holds.", answer[1], StringComparison.Ordinal);
+            + "Compared inside each instructor, inside each site and inside each B lot, it holds.", answer[1], StringComparison.Ordinal);
     }
 
     // The number is proved in RankSuspectsTests, by adding so many pieces.
