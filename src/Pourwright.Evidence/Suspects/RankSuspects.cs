@@ -14,7 +14,7 @@ public static class RankSuspects
     {
         terms ??= new();
         var table = new PieceTable(pieces);
-        var weights = new EvidenceWeights(table, evidence ?? [], terms.EvidenceBound);
+        var weights = new EvidenceWeights(table, evidence ?? [], terms);
         var rounds = Rounds(table, weights, terms);
         var describe = new SuspectDescription(table, weights, terms, rounds[0]);
         return new(pieces.Count, pieces.Count(p => p.IsDefective), rounds[0].Ranked.Count, rounds[0].Competing > 0,

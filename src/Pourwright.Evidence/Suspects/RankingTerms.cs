@@ -21,6 +21,9 @@ public sealed record RankingTerms
     /// <summary>Adjusted p up to which a confirmed suspicion is strong.</summary>
     public double StrongAdjustedP { get; init; } = 0.01;
 
-    /// <summary>Physical evidence moves p at most so many times either way before weights are brought to mean 1.</summary>
-    public double EvidenceBound { get; init; } = 3;
+    /// <summary>Physical evidence moves p by less than so many times either way, before weights are brought to mean 1.</summary>
+    public double EvidenceBound { get; init; } = 5;
+
+    /// <summary>Pieces that speak as usual, counted with those of each suspect; more than 0, so that one piece never says all.</summary>
+    public double EvidenceDoubtPieces { get; init; } = 2;
 }

@@ -30,7 +30,8 @@ internal sealed class SuspectRound
     {
         var counted = table.Levels.Select(level => new TestedLevel(level, table.Count(level, standing), 0, 1, 1, 1, 1))
             .Where(t => t.Counts.With >= terms.LeastPieces && t.Counts.Without > 0)
-            .Select(t => t with { LnP = FisherExact.LnGreater(t.Counts), Weight = weights.Of(t.Level, standing) }).ToArray();
+            .Select(t => t with { LnP = FisherExact.LnGreater(t.Counts) }).ToArray();
+        counted = [.. counted.Zip(weights.Of([.. counted.Select(t => t.Level)], standing), (t, weight) => t with { Weight = weight })];
         var competing = Compete(counted, terms.FalseDiscoveryRate);
         return new(standing, competing.Length, [.. Compare(competing).Concat(counted.Except(competing))
             .OrderBy(t => Math.Round(t.LnP - Math.Log(t.Weight), 9)).ThenByDescending(t => t.Counts.RateDifference).ThenByDescending(t => t.Counts.With)]);

@@ -37,7 +37,7 @@ public sealed class PhysicalEvidenceTests
         Assert.Equal(Words(torn.Rank()), Words(torn.Rank(fine)));
     }
 
-    // The same of everyone: each raw weight is 3, each fair weight 3/3 = 1.
+    // The same of everyone: each support is 1 and so is the usual one, each raw weight 5, each fair weight 5/5 = 1.
     [Fact]
     public void Evidence_TheSameOfEveryone_ChangesNothing()
     {
@@ -46,7 +46,7 @@ public sealed class PhysicalEvidenceTests
         Assert.Equal(torn.Rank().Suspects.Select(s => s.AdjustedP), torn.Rank(all).Suspects.Select(s => s.WeightedP));
     }
 
-    // 2 of 9 against 2 of 40 is nothing; evidence moves p by at most 3 either way and cannot make it something.
+    // 2 of 9 against 2 of 40 is nothing; evidence moves p by less than 25 times and cannot make it something.
     [Fact]
     public void Evidence_WithoutCounts_AccusesNobody()
     {
