@@ -34,6 +34,11 @@ public static class SampleChain
         ("goran", "Goran", 3, [Tray], 3),
     ];
 
+    public const string Deep = "studios/willow/resinSystems/deep", Quick = "studios/willow/resinSystems/quick";
+
+    /// <summary>What <see cref="ReceiveAsync"/> receives.</summary>
+    public const string DeepA = "studios/willow/containers/deep-a", DeepB = "studios/willow/containers/deep-b";
+
     public static string Site(int index) => $"{Name}/sites/{Sites[index].Id}";
 
     public static string Instructor(string id) => $"{Name}/instructors/{id}";
@@ -70,6 +75,19 @@ public static class SampleChain
         var classes = new ClassService.ClassServiceClient(channel);
         for (var i = first; i < first + count; i++)
             await classes.CreateCastingClassAsync(new() { Parent = Name, CastingClassId = $"class-{i:00}", CastingClass = Asked(i, firstDay ?? FirstDay) });
+    }
+
+    /// <summary>Receives a lot of each part of <see cref="Deep"/> at a site, 20 and 9 kg, in one container each.</summary>
+    public static async Task ReceiveAsync(GrpcChannel channel, string site)
+    {
+        var lots = new LotService.LotServiceClient(channel);
+        foreach (var (id, part, massMg) in new[] { ("deep-a", Part.A, 20_000_000L), ("deep-b", Part.B, 9_000_000L) })
+            await lots.ReceiveLotAsync(new()
+            {
+                Parent = Name, LotId = $"{id}-lot",
+                Lot = new() { Part = part, ResinSystem = Deep, Supplier = "Harbour Supplies", SupplierLotCode = id },
+                Containers = { new ContainerReceipt { ContainerId = id, Site = site, ReceivedMassMg = massMg } },
+            });
     }
 
     private static CastingClass Asked(int i, DateOnly firstDay)

@@ -46,7 +46,7 @@ public sealed record ClassCure(OfferingCure Offering, string Site, IReadOnlyList
 /// </remarks>
 public sealed class CureScenarios
 {
-    /// <summary>Draws of a scenario set: at 0.95 the chance of eight pieces lies within 0.005 of that of 4,000 draws.</summary>
+    /// <summary>Draws of a scenario set: at 0.95 the chance of eight pieces lies within 0.005 of that of 2,000 draws.</summary>
     public const int Draws = 250;
 
     /// <summary>Sets kept: a season of five sites with a day that repeats needs some hundred.</summary>

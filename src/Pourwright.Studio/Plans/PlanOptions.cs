@@ -25,6 +25,9 @@ public sealed record PlanOptions
 
     public int Coolings { get; init; } = 6;
 
+    /// <summary>Seasons of up to so many classes, or parts that share nothing with the rest, are proved; 0 proves none.</summary>
+    public int ProvedClasses { get; init; } = 20;
+
     /// <summary>Chance that all pieces of a class are ready when its machine day begins.</summary>
     public double ChanceAllReady { get; init; } = 0.95;
 

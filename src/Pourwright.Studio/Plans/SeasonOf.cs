@@ -39,10 +39,11 @@ public static class SeasonOf
         var first = FirstDay(facts);
         var days = LastDay(facts).DayNumber - first.DayNumber + 1;
         SiteDays[] sites = [.. facts.Sites.Select(site => new SiteDays(facts, site, first, days))];
+        var bare = new PlannedSeason(facts, Bare(facts, first, days, sites), [], [], sites);
         ClassRecord[] classes = [.. facts.Classes.Where(castingClass => castingClass.State == State.Confirmed
-            ? facts.SessionsOf(castingClass.Name).Count > 0 : Window(facts, castingClass) is not null)];
-        var bare = new PlannedSeason(facts, Bare(facts, first, days, sites), classes, [], sites);
-        Placement[] placed = [.. classes.Select((castingClass, i) => bare.PlacementOf(i, facts.SessionsOf(castingClass.Name).Select(PlacedSessionRecord.Of))).OfType<Placement>()];
+            ? PlacementOf(bare, 0, castingClass) is not null : Window(facts, castingClass) is not null)];
+        bare = bare with { Classes = classes };
+        Placement[] placed = [.. classes.Select((castingClass, i) => PlacementOf(bare, i, castingClass)).OfType<Placement>()];
         var pinned = held == HeldClasses.Stay ? placed : [];
         var season = bare.Case with
         {
@@ -53,6 +54,10 @@ public static class SeasonOf
         };
         return bare with { Case = season, Held = placed };
     }
+
+    // Sessions that people set may lie at several sites: of these a plan knows nothing, and leaves them alone.
+    private static Placement? PlacementOf(PlannedSeason bare, int index, ClassRecord castingClass) =>
+        bare.PlacementOf(index, bare.Facts.SessionsOf(castingClass.Name).Select(PlacedSessionRecord.Of));
 
     /// <summary>Why a class is not planned in these days; null where it is.</summary>
     public static string? LeftOut(SeasonFacts facts, ClassRecord castingClass) =>

@@ -15,7 +15,7 @@ public sealed class AtRiskTests : IAsyncLifetime
 
     public async Task InitializeAsync()
     {
-        _harness = await StudioHarness.StartAsync(null, "--Plans:RoundsAClass=20", "--Plans:Coolings=2");
+        _harness = await StudioHarness.StartAsync(null, "--Plans:RoundsAClass=20", "--Plans:Coolings=2", "--Plans:ProvedClasses=0");
         await SampleChain.CreateAsync(_harness.Channel);
         await SampleChain.AskForAsync(_harness.Channel, 1);
         var plans = new PlanService.PlanServiceClient(_harness.Channel);
@@ -29,7 +29,11 @@ public sealed class AtRiskTests : IAsyncLifetime
         await _harness.SettleAsync();
     }
 
-    public async Task DisposeAsync() => await _harness.DisposeAsync();
+    public async Task DisposeAsync()
+    {
+        await _harness.SettleAsync();
+        await _harness.DisposeAsync();
+    }
 
     // Nobody is told while the room is as planned. What is said of its heating says 12 °C: the pieces of a pour to come would not
     // be ready, and that is said at once, to the owner and to who teaches; once, however often it is looked at.
@@ -55,14 +59,76 @@ public sealed class AtRiskTests : IAsyncLifetime
         Assert.All(await ToldAsync(Kind.ClassAtRisk), reminder => Assert.Equal(Reminder.Types.State.Withdrawn, reminder.State));
     }
 
+    // Four pieces lie in a room of 12 °C: nothing is said until 72 h before the machines, a decision is asked for at 48 h, and a
+    // touch test is left to people.
     [Fact]
-    public async Task ColdOutlook_TwoDaysBeforeTheMachines_AsksForADecision()
+    public async Task ColdRoom_PiecesPoured_IsToldAt72HoursAndDecidedAt48()
+    {
+        var (pour, machine) = (_placed.Sessions[0].EndTime.ToDateTimeOffset(), _placed.Sessions[1].StartTime.ToDateTimeOffset());
+        _harness.Clock.SetUtcNow(pour);
+        await HeatAsync(12);
+        await PourAsync(4);
+        await _harness.SettleAsync();
+        await AtAsync(machine.AddHours(-73));
+        Assert.Empty(await ToldAsync(Kind.ClassAtRisk));
+        await AtAsync(machine.AddHours(-71));
+        Assert.Equal(2, (await ToldAsync(Kind.ClassAtRisk)).Count);
+        Assert.Empty(await ToldAsync(Kind.ClassDecision));
+        await AtAsync(machine.AddHours(-47));
+        var asked = await ToldAsync(Kind.ClassDecision);
+        Assert.Equal(["", _placed.Sessions[1].Instructor], asked.Select(reminder => reminder.Recipient).Order());
+        Assert.All(asked, reminder => Assert.Contains("Of 1, the slowest", reminder.Text, StringComparison.Ordinal));
+        Assert.Equal(2, (await ToldAsync(Kind.ClassAtRisk)).Count);
+        Assert.Equal(_placed.Sessions[1].StartTime, (await ClassAsync()).Sessions[1].StartTime);
+    }
+
+    // By the calendar it is poured, and nothing was recorded of its pieces: nobody can say anything of them.
+    [Fact]
+    public async Task ColdRoom_NoPieceRecorded_IsNotSpokenOf()
     {
         await HeatAsync(12);
-        _harness.Clock.SetUtcNow(_placed.Sessions[1].StartTime.ToDateTimeOffset().AddHours(-47));
-        await _harness.SettleAsync();
-        // Poured by the calendar, and nothing recorded of its pieces: nobody can say anything of them.
+        await AtAsync(_placed.Sessions[1].StartTime.ToDateTimeOffset().AddHours(-47));
         Assert.Empty(await ToldAsync(Kind.ClassDecision));
+    }
+
+    private Task AtAsync(DateTimeOffset now)
+    {
+        _harness.Clock.SetUtcNow(now);
+        return _harness.SettleAsync();
+    }
+
+    private async Task<CastingClass> ClassAsync() =>
+        await new ClassService.ClassServiceClient(_harness.Channel).GetCastingClassAsync(new() { Name = _placed.CastingClass });
+
+    private async Task PourAsync(int pieces)
+    {
+        await SampleChain.ReceiveAsync(_harness.Channel, _placed.Site);
+        var mix = await new MixService.MixServiceClient(_harness.Channel).RecordMixAsync(new()
+        {
+            Parent = SampleChain.Name,
+            Mix = new()
+            {
+                Site = _placed.Site, ResinSystem = SampleChain.Deep, Mixer = "Ana", Scale = "scale-1",
+                Draws =
+                {
+                    new Mix.Types.Draw { Container = SampleChain.DeepA, MassMg = 4_000_000 }, new Mix.Types.Draw { Container = SampleChain.DeepB, MassMg = 1_680_000 },
+                },
+            },
+        });
+        var service = new PieceService.PieceServiceClient(_harness.Channel);
+        for (var i = 1; i <= pieces; i++)
+        {
+            var piece = await service.CreatePieceAsync(new()
+            {
+                Parent = SampleChain.Name, PieceId = $"board-{i}",
+                Piece = new() { Site = _placed.Site, Label = $"{i}", Maker = "Mara", CastingClass = _placed.CastingClass },
+            });
+            await service.RecordPourAsync(new()
+            {
+                Parent = piece.Name,
+                Pour = new() { Mix = mix.Name, Bench = _placed.Bench, MassMg = 1_000_000, DepthMm = 30, Pourer = "Ana", ResinTemperatureCelsius = 21 },
+            });
+        }
     }
 
     private async Task HeatAsync(double celsius)

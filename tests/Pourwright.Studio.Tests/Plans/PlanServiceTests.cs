@@ -22,7 +22,7 @@ public sealed class PlanServiceTests : IAsyncLifetime
 
     public async Task InitializeAsync()
     {
-        _harness = await StudioHarness.StartAsync(null, "--Plans:RoundsAClass=20", "--Plans:Coolings=2");
+        _harness = await StudioHarness.StartAsync(null, "--Plans:RoundsAClass=20", "--Plans:Coolings=2", "--Plans:ProvedClasses=0");
         await SampleChain.CreateAsync(_harness.Channel);
         await SampleChain.AskForAsync(_harness.Channel, Classes);
     }
@@ -80,6 +80,21 @@ public sealed class PlanServiceTests : IAsyncLifetime
         request.FirstDate = SampleChain.Date(new(2026, 9, 7));
         var refusal = await Assert.ThrowsAsync<RpcException>(() => SeasonAsync(request));
         Assert.Equal((StatusCode.FailedPrecondition, Reasons.SeasonEmpty), (refusal.StatusCode, refusal.Reason()));
+    }
+
+    [Fact]
+    public async Task PlanSeason_ClientLeaves_KeepsTheBestSoFarIfAsked()
+    {
+        var request = Request();
+        (request.KeepOnCancel, request.PlanId) = (true, "left-early");
+        using var call = Plans.PlanSeason(request);
+        while (await call.ResponseStream.MoveNext(CancellationToken.None) && call.ResponseStream.Current.Stage != Stage.Search) { }
+        call.Dispose();
+        // It is saved when the search has noticed: asked until it is there.
+        var kept = Enumerable.Empty<Plan>();
+        for (var asked = 0; asked < 10_000 && !kept.Any(); asked++)
+            kept = (await Plans.ListPlansAsync(new() { Parent = SampleChain.Name })).Plans;
+        Assert.Equal($"{SampleChain.Name}/plans/left-early", Assert.Single(kept).Name);
     }
 
     [Fact]

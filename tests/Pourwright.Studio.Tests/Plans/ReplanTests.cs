@@ -16,7 +16,7 @@ public sealed class ReplanTests : IAsyncLifetime
 
     public async Task InitializeAsync()
     {
-        _harness = await StudioHarness.StartAsync(null, "--Plans:RoundsAClass=20", "--Plans:Coolings=2", "--Plans:ReplanStageSeconds=2");
+        _harness = await StudioHarness.StartAsync(null, "--Plans:RoundsAClass=20", "--Plans:Coolings=2", "--Plans:ProvedClasses=0", "--Plans:ReplanStageSeconds=2");
         await SampleChain.CreateAsync(_harness.Channel);
         await SampleChain.AskForAsync(_harness.Channel, 8);
         using var call = Plans.PlanSeason(new()
@@ -98,6 +98,38 @@ public sealed class ReplanTests : IAsyncLifetime
         });
         Assert.NotEmpty(proposals);
         Assert.All(proposals, proposal => Assert.All(proposal.Placed, p => Assert.True(p.ReadyChanceRatio >= 0.95)));
+    }
+
+    // No lot was received anywhere: with this one held, nothing of its resin can be poured at any site, and its classes are given up
+    // or lie after the hold.
+    [Fact]
+    public async Task Replan_LotOnHold_PoursNothingOfItsResinMeanwhile()
+    {
+        await SampleChain.ReceiveAsync(_harness.Channel, SampleChain.Site(0));
+        var (first, last) = (SampleChain.FirstDay, SampleChain.FirstDay.AddDays(7));
+        var proposals = await ReplanAsync(new()
+        {
+            LotOnHold = new() { Lot = $"{SampleChain.Name}/lots/deep-a-lot" }, StartDate = SampleChain.Date(first), EndDate = SampleChain.Date(last),
+        });
+        Assert.NotEmpty(proposals);
+        var classes = new ClassService.ClassServiceClient(_harness.Channel);
+        foreach (var placed in proposals[0].Placed)
+        {
+            var date = placed.Sessions[0].Date;
+            if (new DateOnly(date.Year, date.Month, date.Day) > last) continue;
+            Assert.Equal(SampleChain.Coaster, (await classes.GetCastingClassAsync(new() { Name = placed.CastingClass })).Offering);
+        }
+    }
+
+    [Fact]
+    public async Task Replan_StationDown_SawsNothingThere()
+    {
+        var placed = _published.Placed[0];
+        var on = placed.Sessions[1].Date;
+        var proposals = await ReplanAsync(new() { StationDown = new() { Station = $"{placed.Site}/stations/saw" }, StartDate = on, EndDate = on });
+        Assert.NotEmpty(proposals);
+        Assert.All(proposals, proposal => Assert.DoesNotContain(
+            proposal.Placed, other => other.Site == placed.Site && other.Sessions[1].Date.Equals(on)));
     }
 
     [Fact]

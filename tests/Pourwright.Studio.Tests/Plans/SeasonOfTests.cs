@@ -85,6 +85,21 @@ public class SeasonOfTests
         Assert.Contains(PlanChecker.Check(season.Case, new(season.Held)), fault => fault.Rule == PlanRule.LeastGap);
     }
 
+    // Poured at one site and sawn at another, by hand: it is neither planned anew nor moved.
+    [Fact]
+    public void HeldClass_AtTwoSites_IsLeftAlone()
+    {
+        const string South = "studios/oak/sites/south";
+        var held = Class("held", state: State.Confirmed);
+        var sessions = Sessions(held.Name, 2, 3);
+        var facts = Facts() with
+        {
+            Sites = [SiteRow(Site, "Europe/Lisbon"), SiteRow(South, "Europe/Lisbon")],
+            Classes = [held], Sessions = [sessions[0], sessions[1] with { Site = South }],
+        };
+        Assert.Empty(Season(facts).Classes);
+    }
+
     [Fact]
     public void Sessions_OfAPlacement_AreThoseItCameFrom()
     {
