@@ -46,6 +46,15 @@ public static class PlanNoun
         .. Cautions.Show(plan.Cautions),
     ]);
 
+    // Proposals are read beside each other: what they leave alone is shown by `plan show`.
+    private static Plan WhatChanges(Plan plan)
+    {
+        var shown = plan.Clone();
+        shown.Text = string.Join("\n\n", plan.Text.Split("\n\n").Where((section, index) =>
+            index == 0 || section.StartsWith("What changes", StringComparison.Ordinal) || section.StartsWith("Without a place", StringComparison.Ordinal)));
+        return shown;
+    }
+
     /// <summary>Why a class has no place.</summary>
     public static IRenderable Card(ClassExplanation why, SiteClock clock) => Sheets.Stack(
     [
@@ -82,7 +91,7 @@ public static class PlanNoun
         var last = await FollowAsync(desk, desk.Server.Plans.Replan(request, cancellationToken: desk.Stop));
         await desk.PrintAsync(new ListPlansResponse { Plans = { last.Proposals } }, (all, clock) => all.Plans.Count == 0
             ? new Cell("Nothing of the plan is broken by that, or only what begins too soon: nothing to choose.").Render()
-            : Sheets.Stack(all.Plans.Select(plan => Card(plan, clock)).Append(new Cell("Choose one with: pourwright plan choose PLAN --by NAME", Tone.Faint).Render())));
+            : Sheets.Stack(all.Plans.Select(plan => Card(WhatChanges(plan), clock)).Append(new Cell("Choose one with: pourwright plan choose PLAN --by NAME", Tone.Faint).Render())));
         if (s.Choose is not { } number) return;
         if (number < 1 || number > last.Proposals.Count) throw new UsageException($"--choose {number}: there are {last.Proposals.Count} proposals.");
         var chosen = await desk.Server.Plans.ChooseProposalAsync(

@@ -24,9 +24,8 @@ internal static class PlanText
     private static string Head(PlanRecord plan)
     {
         var first = LocalDays.FromColumn(plan.FirstDate);
-        var what = plan.State == State.Proposed ? "Proposal" : "Plan";
         return string.Create(CultureInfo.InvariantCulture,
-            $"{what} {Id(plan.Name)}, pours from {PlanWords.Day(first)} to {first.AddDays(plan.DayCount - 1):ddd d MMM yyyy}");
+            $"Plan {Id(plan.Name)}, pours from {PlanWords.Day(first)} to {first.AddDays(plan.DayCount - 1):ddd d MMM yyyy}");
     }
 
     private static string Students(PlanRecord plan) => plan.StudentCount == plan.StudentBoundCount

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Pourwright.Planning.Checking;
 using Pourwright.Planning.Explaining;
 using Pourwright.Planning.Season;
 using Pourwright.Studio.Names;
@@ -47,8 +48,23 @@ internal static class PlanWords
         + (before.Site == after.Site && before.Finish == after.Finish ? 0 : 1);
 
     /// <summary>The rules that a placement breaks, as reasons.</summary>
-    public static string Broken(IEnumerable<Pourwright.Planning.Checking.PlanRule> rules) =>
+    public static string Broken(IEnumerable<PlanRule> rules) =>
         string.Join(", ", rules.Select(ExplanationWords.Of).Distinct());
+
+    /// <summary>What would happen had nothing been moved.</summary>
+    public static string Consequence(IEnumerable<PlanRule> rules) => string.Join(", ", rules.Select(Consequence).Distinct());
+
+    private static string Consequence(PlanRule rule) => rule switch
+    {
+        PlanRule.LeastGap or PlanRule.ChanceAllReady => "its pieces would not all be hard in time",
+        PlanRule.Available => "nobody would teach it",
+        PlanRule.SiteOpen => "the doors would be shut",
+        PlanRule.PlanerMinutes => "the planers would not do",
+        PlanRule.SawMinutes => "the saws would not do",
+        PlanRule.BenchPlaces => "its pieces would find no place on the bench",
+        PlanRule.PourWindow => "there would be nothing to pour",
+        _ => $"it would no longer keep {ExplanationWords.Of(rule)}",
+    };
 
     private static string When(PlannedSeason season, Attendance session) =>
         $"{Day(season.Date(session.Day))} {(session.Slot % 2 == 0 ? "morning" : "afternoon")}";

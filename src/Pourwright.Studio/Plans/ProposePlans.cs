@@ -29,7 +29,7 @@ internal static class ProposePlans
         PlannedSeason season, Dictionary<int, BrokenClass> broken, MendedPlan proposal, PlanEvent happened, int castingClass)
     {
         var because = MeetEvent.Words(happened);
-        if (broken.TryGetValue(castingClass, out var faults)) return $"{because}, so that it breaks {PlanWords.Broken(faults.Faults.Select(fault => fault.Rule))}";
+        if (broken.TryGetValue(castingClass, out var faults)) return $"{because}: {PlanWords.Consequence(faults.Faults.Select(fault => fault.Rule))}";
         var for_ = proposal.Moved.FirstOrDefault(moved => moved.From.Class == castingClass)?.MakesRoomFor ?? [];
         return for_.Count > 0
             ? $"makes room for {string.Join(", ", for_.Select(c => Id(season, c)))}, because {because}"
