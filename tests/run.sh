@@ -40,4 +40,6 @@ while read -r f p s; do
 done < <(sed -n 's/.*- Failed: *\([0-9]*\), Passed: *\([0-9]*\), Skipped: *\([0-9]*\),.*/\1 \2 \3/p' "$log")
 # A test project that dies leaves no summary: its exit code still counts.
 [ "$tests_ok" -eq 0 ] || [ "$failed" -gt 0 ] || failed=1
+check "plans of invented seasons keep every rule, and small ones are proved" \
+  dotnet run --no-build -c Release --project tests/Pourwright.Benchmarks -- planning --short
 finish

@@ -90,7 +90,7 @@ public static class PlanNoun
         };
         var last = await FollowAsync(desk, desk.Server.Plans.Replan(request, cancellationToken: desk.Stop));
         await desk.PrintAsync(new ListPlansResponse { Plans = { last.Proposals } }, (all, clock) => all.Plans.Count == 0
-            ? new Cell("Nothing of the plan is broken by that, or only what begins too soon: nothing to choose.").Render()
+            ? new Cell("Nothing to choose: the last line says why.").Render()
             : Sheets.Stack(all.Plans.Select(plan => Card(WhatChanges(plan), clock)).Append(new Cell("Choose one with: pourwright plan choose PLAN --by NAME", Tone.Faint).Render())));
         if (s.Choose is not { } number) return;
         if (number < 1 || number > last.Proposals.Count) throw new UsageException($"--choose {number}: there are {last.Proposals.Count} proposals.");

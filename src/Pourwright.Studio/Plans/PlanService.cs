@@ -155,8 +155,7 @@ public sealed class PlanService(
             return;
         }
         using var stop = CancellationTokenSource.CreateLinkedTokenSource(context.CancellationToken);
-        using var timer = clock.CreateTimer(_ => stop.Cancel(), null, request.SearchDuration?.ToTimeSpan() ?? options.ReplanFor, Timeout.InfiniteTimeSpan);
-        var work = Task.Run(() => Propose(request, telling, stop.Token), CancellationToken.None);
+        var work = Task.Run(() => Propose(request, telling, stop), CancellationToken.None);
         await telling.SendAsync(responseStream, work, context.CancellationToken);
         var proposals = await work;
         var saved = await writes.RunAsync(request, tx =>
@@ -167,17 +166,21 @@ public sealed class PlanService(
         await responseStream.WriteAsync(telling.Done(saved.Plans), context.CancellationToken);
     }
 
-    private IReadOnlyList<PlanRecord> Propose(ReplanRequest request, PlanTelling telling, CancellationToken stop)
+    // The limit is one of the search: what is asked of the cure before is needed whatever is found.
+    private IReadOnlyList<PlanRecord> Propose(ReplanRequest request, PlanTelling telling, CancellationTokenSource stop)
     {
         var published = reads.Read(session => PlanStore.FindPublished(session, request.Parent)) ?? throw Refusal.Precondition(
             Reasons.PlanState, $"{request.Parent} has no plan that holds. Draft a season and publish it first.", ("studio", request.Parent));
         reads.Read(session => PlanEventStore.Check(session, request.Event));
         var (first, days) = RestOf(published);
         var season = planner.Load(request.Parent, first, days, HeldClasses.MayMove, request.Event);
-        SeasonPlanner.AskCure(season, text => telling.Say(Stage.Cure, text), stop);
+        SeasonPlanner.AskCure(season, text => telling.Say(Stage.Cure, text), stop.Token);
         var near = request.NearClasses.Select(season.ClassIndex).Where(c => c >= 0).ToHashSet();
         telling.Say(Stage.Search, $"Looks for ways out, because {MeetEvent.Words(request.Event)}.");
-        return ProposePlans.Decide(season, planner.Mend(season, near, stop), request.Event, published.Name,
+        using var timer = clock.CreateTimer(_ => stop.Cancel(), null, request.SearchDuration?.ToTimeSpan() ?? options.ReplanFor, Timeout.InfiniteTimeSpan);
+        var mending = planner.Mend(season, near, stop.Token);
+        telling.Say(Stage.Search, ProposePlans.Found(season, mending));
+        return ProposePlans.Decide(season, mending, request.Event, published.Name,
             () => ResourceKind.Plan.Under(request.Parent, ResourceKind.Plan.NewId()));
     }
 

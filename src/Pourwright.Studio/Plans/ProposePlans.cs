@@ -25,6 +25,17 @@ internal static class ProposePlans
         ];
     }
 
+    /// <summary>What a search came to, in a sentence: also why there is nothing to choose.</summary>
+    public static string Found(PlannedSeason season, PlanMending mending)
+    {
+        var broken = string.Join(", ", mending.Broken.Select(one => Id(season, one.Class)));
+        if (mending.Broken.Count == 0) return "Nothing of the plan is broken by that: nothing to choose.";
+        if (mending.Proposals.Count > 0) return $"It breaks {broken}.";
+        return mending.Broken.All(one => mending.Stuck.Contains(one.Class))
+            ? $"It breaks {broken}, which begin too soon to be moved or have no other day. Speak with the people, and name classes that may change all the same."
+            : $"It breaks {broken}, and no way out was found in the time given. Give it longer.";
+    }
+
     private static string Cause(
         PlannedSeason season, Dictionary<int, BrokenClass> broken, MendedPlan proposal, PlanEvent happened, int castingClass)
     {
