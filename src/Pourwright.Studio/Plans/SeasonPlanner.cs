@@ -49,7 +49,8 @@ public sealed class SeasonPlanner(StudioReads reads, ResinModels models, CureSce
     /// <summary>Looks for a plan in which classes that have their sessions keep them; stopped early, the best until then.</summary>
     internal (ClassPlan Plan, int StudentsBound) Search(PlannedSeason season, IProgress<Pourwright.Planning.Solving.PlanProgress> tell, CancellationToken stop)
     {
-        var found = SeasonSolver.Solve(season.Case, new() { RoundsAClass = options.RoundsAClass, Coolings = options.Coolings, ProvedClasses = options.ProvedClasses, Lanes = Environment.ProcessorCount }, tell, stop);
+        // As many lanes on every machine: the same records give the same plan.
+        var found = SeasonSolver.Solve(season.Case, new() { RoundsAClass = options.RoundsAClass, Coolings = options.Coolings, ProvedClasses = options.ProvedClasses }, tell, stop);
         return (KeepHeld.Decide(season, found.Plan), found.StudentsBound);
     }
 
