@@ -35,8 +35,13 @@ internal sealed record PlanPicture(string Title, string Source, DateOnly FirstDa
 {
     public const int DefaultWidthPx = 1400;
 
-    private const float MarginPt = 14, NamesPt = 96, RowPt = 12, LanePt = 4, SitePt = 22, TitlePt = 13, TextPt = 7, HeadPt = 64;
-    private const float LeastDayPt = 7, MostDayPt = 26, WantedPt = 860;
+    private const float MarginPt = 14, NamesPt = 96, RowPt = 12, LanePt = 4, SitePt = 22, TitlePt = 13, TextPt = 7;
+    private const float LeastDayPt = 7, MostDayPt = 26, PaperPt = 560;
+
+    /// <summary>How wide the days are together, where they can be.</summary>
+    private float WantedPt { get; init; } = 860;
+
+    private float HeadPt => Title.Length == 0 ? 38 : 64;
 
     private float DayPt => Math.Clamp(WantedPt / Days, LeastDayPt, MostDayPt);
 
@@ -48,28 +53,52 @@ internal sealed record PlanPicture(string Title, string Source, DateOnly FirstDa
 
     public byte[] Png(int widthPx) => ChartCanvas.Png(WidthPt, HeightPt, widthPx, Paint, Texts());
 
-    /// <summary>On paper: a picture a site, as many pages as it takes, and the plan in words.</summary>
+    /// <summary>On paper: as many sites in a picture as a page holds, and the plan in words.</summary>
     public byte[] Pdf(string words, DateTimeOffset made)
     {
         using var sheet = new PdfSheet(Title, Source, made);
         sheet.Line(Title, PdfPen.Title);
         foreach (var line in sheet.Wrap(Source, PdfPen.Label, PdfSheet.Width)) sheet.Line(line, PdfPen.Label);
         sheet.Skip(6);
-        foreach (var site in Sites)
+        foreach (var part in Parts())
         {
-            var alone = this with { Title = site.Name, Source = "", Sites = [site] };
-            var height = alone.HeightPt * PdfSheet.Width / alone.WidthPt;
-            sheet.Need(Math.Min(height, PdfSheet.Height));
-            sheet.Picture(alone.Png((int)(PdfSheet.Width * 300 / 72)), Math.Min(height, PdfSheet.Height));
+            sheet.Need(part.PaperHeight);
+            sheet.Picture(part.Png((int)(PdfSheet.Width * 300 / 72)), part.PaperHeight);
             sheet.Skip(6);
         }
-        foreach (var line in words.ReplaceLineEndings("\n").Split('\n'))
-        {
-            var indent = line.StartsWith(' ') ? 10 : 0;
-            if (line.Length == 0) sheet.Skip(5);
-            else foreach (var part in sheet.Wrap(line.Trim(), PdfPen.Body, PdfSheet.Width - indent)) sheet.Line(part, indent == 0 ? PdfPen.Heading : PdfPen.Body, indent);
-        }
+        foreach (var line in words.ReplaceLineEndings("\n").Split('\n')) Write(sheet, line);
         return sheet.Finish(Title, "Forecast, not proof: test by touch first.");
+    }
+
+    private double PaperHeight => Math.Min(HeightPt * PdfSheet.Width / WidthPt, PdfSheet.Height);
+
+    // A fifth of a page is left for the head of the first.
+    private IEnumerable<PlanPicture> Parts()
+    {
+        PlanPicture Of(IReadOnlyList<SiteLanes> sites) => this with { Title = "", Source = "", Sites = sites, WantedPt = PaperPt };
+        List<SiteLanes> sites = [];
+        foreach (var site in Sites)
+        {
+            if (sites.Count > 0 && Of([.. sites, site]).PaperHeight > 0.8 * PdfSheet.Height)
+            {
+                yield return Of([.. sites]);
+                sites.Clear();
+            }
+            sites.Add(site);
+        }
+        if (sites.Count > 0) yield return Of(sites);
+    }
+
+    // Sections stand at the margin and end without a full stop, sentences with one.
+    private static void Write(PdfSheet sheet, string line)
+    {
+        if (line.Length == 0)
+        {
+            sheet.Skip(5);
+            return;
+        }
+        var (indent, pen) = line.StartsWith(' ') ? (10, PdfPen.Body) : (0, line.EndsWith('.') ? PdfPen.Body : PdfPen.Heading);
+        foreach (var part in sheet.Wrap(line.Trim(), pen, PdfSheet.Width - indent)) sheet.Line(part, pen, indent);
     }
 
     private string Words() => $"{Source} " + string.Join(" ", Sites.Select(site =>
@@ -138,9 +167,9 @@ internal sealed record PlanPicture(string Title, string Source, DateOnly FirstDa
         Diamond(canvas, edge, X(finish), middle);
     }
 
-    private static void PaintKey(SKCanvas canvas)
+    private void PaintKey(SKCanvas canvas)
     {
-        var y = MarginPt + 40;
+        var y = MarginPt + HeadPt - 24;
         using var ink = Fill(Accent);
         using var edge = Stroke(Accent, 0.8f);
         using var alarm = Stroke(Alarm, 0.8f);
@@ -156,9 +185,10 @@ internal sealed record PlanPicture(string Title, string Source, DateOnly FirstDa
 
     private List<ChartText> Texts()
     {
-        List<ChartText> texts = [new(Title, MarginPt, MarginPt + 12, TitlePt, Ink, Bold: true)];
+        List<ChartText> texts = [];
+        if (Title.Length > 0) texts.Add(new(Title, MarginPt, MarginPt + 12, TitlePt, Ink, Bold: true));
         if (Source.Length > 0) texts.Add(new(Source, MarginPt, MarginPt + 26, TextPt + 0.5f, Quiet));
-        var key = MarginPt + 42.5f;
+        var key = MarginPt + HeadPt - 21.5f;
         foreach (var (x, text) in new[] { (10f, "pour"), (58f, "machine day"), (142f, "finish"), (204f, "! may not be ready"), (294f, "closed") })
             texts.Add(new(text, MarginPt + x, key, TextPt, Quiet));
         for (var day = 0; day < Days; day++)
