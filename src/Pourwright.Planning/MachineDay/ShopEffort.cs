@@ -16,7 +16,8 @@ public sealed record ShopEffort
     /// <summary>Where the search begins; another seed finds another schedule of the same length.</summary>
     public int Seed { get; init; } = 1;
 
-    /// <summary>Most work, in the solver's own units; one to four seconds of one idle core each.</summary>
+    /// <summary>Most work, in the solver's own units.</summary>
+    /// <remarks>A unit took two to four seconds of one core, seven where most operations have a choice.</remarks>
     public double Work { get; init; } = 0.5;
 
     /// <summary>
