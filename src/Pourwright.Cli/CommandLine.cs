@@ -31,6 +31,7 @@ public static class CommandLine
         ("reminder", ReminderNoun.Register),
         ("calendar", CalendarNoun.Register),
         ("defect", DefectNoun.Register),
+        ("label", LabelNoun.Register),
     ];
 
     /// <summary>Runs one command; the result is one of <see cref="ExitCodes"/>.</summary>

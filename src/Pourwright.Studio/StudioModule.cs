@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Routing;
+using Microsoft.Extensions.Configuration;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.DependencyInjection.Extensions;
 using Pourwright.Studio.Classes;
@@ -11,6 +12,7 @@ using Pourwright.Studio.Defects;
 using Pourwright.Studio.Forecasts;
 using Pourwright.Studio.Forecasts.Learning;
 using Pourwright.Studio.Instructors;
+using Pourwright.Studio.Labels;
 using Pourwright.Studio.Lots;
 using Pourwright.Studio.Messaging;
 using Pourwright.Studio.Mixes;
@@ -55,6 +57,7 @@ public static class StudioModule
         endpoints.MapGrpcService<PlanService>();
         endpoints.MapGrpcService<DefectService>();
         endpoints.MapGrpcService<TraceService>();
+        endpoints.MapGrpcService<LabelService>();
     }
 
     /// <summary>What both roles share. A node's own settings are registered first.</summary>
@@ -63,6 +66,7 @@ public static class StudioModule
         services.TryAddSingleton(new PieceOptions());
         services.TryAddSingleton(new ClimateOptions());
         services.TryAddSingleton(new ClassOptions());
+        services.TryAddSingleton(provider => provider.GetRequiredService<IConfiguration>().GetSection("Labels").Get<LabelOptions>() ?? new());
         services.TryAddSingleton<ResinModels>();
         return services.AddPlans();
     }

@@ -12,7 +12,7 @@ public sealed class ProtoStyleTests
         CommonReflection.Descriptor, StudiosReflection.Descriptor, SitesReflection.Descriptor, ResinsReflection.Descriptor,
         LotsReflection.Descriptor, MixesReflection.Descriptor, PiecesReflection.Descriptor, ClimateReflection.Descriptor,
         CureReflection.Descriptor, ForecastsReflection.Descriptor, LearningReflection.Descriptor, RemindersReflection.Descriptor, DefectsReflection.Descriptor,
-        TracesReflection.Descriptor, AdviceReflection.Descriptor,
+        TracesReflection.Descriptor, LabelsReflection.Descriptor, AdviceReflection.Descriptor,
         NeedsReflection.Descriptor, PlansReflection.Descriptor,
         OfferingsReflection.Descriptor, InstructorsReflection.Descriptor,
         ClassesReflection.Descriptor, StudentsReflection.Descriptor, MouldsReflection.Descriptor,

@@ -57,6 +57,8 @@ public sealed class Server(CallInvoker calls) : IDisposable
 
     public TraceService.TraceServiceClient Traces => new(calls);
 
+    public LabelService.LabelServiceClient Labels => new(calls);
+
     public NeedService.NeedServiceClient Needs => new(calls);
 
     /// <summary>Opens a channel; plain HTTP speaks HTTP/2 without TLS.</summary>

@@ -239,6 +239,20 @@ public sealed class StudioDayTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task Labels_OfACanAndAPiece_AreWrittenIntoAPdf()
+    {
+        await TypeAsync("piece create piece-7 -l 7");
+        var file = Path.Combine(_node.Folder, "labels.pdf");
+
+        Assert.Contains("labels.pdf", await _shell.DoAsync($"label print --container can-a1 --container can-b1 --piece piece-7 --to {file}"), StringComparison.Ordinal);
+        Assert.Equal("%PDF", Encoding.ASCII.GetString(File.ReadAllBytes(file)[..4]));
+
+        var (code, _, error) = await _shell.RunAsync($"label print --piece nowhere --to {file}");
+        Assert.Equal(ExitCodes.Refused, code);
+        Assert.Contains("nowhere", error, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task Reminder_TakenInHand_IsOpenNoMore()
     {
         await TypeAsync("""

@@ -1,0 +1,41 @@
+using System.Diagnostics;
+using System.Xml.Linq;
+using SkiaSharp;
+using ZXing;
+using ZXing.Common;
+
+namespace Pourwright.Studio.Tests.Labels;
+
+/// <summary>Labels as other programs see them: poppler draws or reads the page, ZXing reads the codes.</summary>
+internal static class PrintedLabels
+{
+    /// <summary>Of every QR code on the first page, at 200 dots an inch: a phone sees more.</summary>
+    public static IReadOnlyList<string> Codes(byte[] pdf)
+    {
+        using var page = SKBitmap.Decode(Run("pdftoppm", pdf, "-r", "200", "-png", "-f", "1", "-l", "1", "-"));
+        var grey = new RGBLuminanceSource([.. page.Pixels.Select(pixel => pixel.Green)], page.Width, page.Height, RGBLuminanceSource.BitmapFormat.Gray8);
+        var reader = new BarcodeReaderGeneric { Options = new DecodingOptions { PossibleFormats = [BarcodeFormat.QR_CODE], TryHarder = true } };
+        return [.. (reader.DecodeMultiple(grey) ?? []).Select(code => code.Text).Order(StringComparer.Ordinal)];
+    }
+
+    public static string Text(byte[] pdf) => System.Text.Encoding.UTF8.GetString(Run("pdftotext", pdf, "-layout", "-", "-"));
+
+    /// <summary>How far down the page each word ends, in points.</summary>
+    public static IReadOnlyList<double> Bottoms(byte[] pdf) =>
+    [
+        .. XDocument.Parse(System.Text.Encoding.UTF8.GetString(Run("pdftotext", pdf, "-bbox", "-", "-"))).Descendants()
+            .Where(word => word.Name.LocalName == "word").Select(word => (double)word.Attribute("yMax")!),
+    ];
+
+    /// <summary>Both programs are of poppler-utils, which tests/run.sh installs.</summary>
+    private static byte[] Run(string program, byte[] input, params string[] arguments)
+    {
+        using var run = Process.Start(new ProcessStartInfo(program, arguments) { RedirectStandardInput = true, RedirectStandardOutput = true })!;
+        using (var stream = run.StandardInput.BaseStream)
+            stream.Write(input);
+        using var output = new MemoryStream();
+        run.StandardOutput.BaseStream.CopyTo(output);
+        run.WaitForExit();
+        return output.ToArray();
+    }
+}
