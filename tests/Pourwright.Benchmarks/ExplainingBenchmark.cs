@@ -18,7 +18,7 @@ internal static class ExplainingBenchmark
 {
     private const double ChanceBar = 0.003;
     private const double ExplainedMs = 250;
-    private const double MendedAloneMs = 500;
+    private const double MendedAloneMs = 2000;
     private const double MendedSeconds = 10;
 
     private static readonly int[] Neighbours = [0, 12, 30];
@@ -127,7 +127,7 @@ internal static class ExplainingBenchmark
         var started = Processor();
         var mending = PlanMender.Propose(now, plan, 24 * 28, new HashSet<int>(), terms, CancellationToken.None);
         var seconds = (Processor() - started).TotalSeconds;
-        Figure.Print($"  {what}: {mending.Broken.Count} broken, {neighbours} others free, {seconds:0.00} s");
+        Figure.Print($"  {what}: {mending.Broken.Count} broken, {mending.Stuck.Count} of them left to a person, {neighbours} others free, {seconds:0.00} s");
         foreach (var p in mending.Proposals.Where(p => p.Neighbours == neighbours || mending.Proposals.Count == 1))
             Figure.Print($"    {p.Moved.Count} moved ({p.Changes} points of change, {p.Substitutes} substitutes), {p.Cancelled.Count} given up ({p.CancelledStudents} students){(p.Proved ? ", proved" : "")}");
         return (neighbours, mending.Proposals.Sum(p => Broken(now, p, mending)), seconds);

@@ -51,7 +51,7 @@ public static class PlanMender
             return new(broken, [.. stuck.Order()], []);
         var mended = new FreedClasses(season, published, broken.Select(b => b.Class).ToHashSet(), frozen, terms, cancel);
         var alone = mended.Solve(loose.ToHashSet(), stuck, byPrice: false, null);
-        var quick = alone is null ? null : mended.WithRoomMade(alone.Placed);
+        var quick = alone is null || terms.Neighbours.All(neighbours => neighbours == 0) ? null : mended.WithRoomMade(alone.Placed);
         int[] kin = [.. Moved(published, quick).Except(loose).Concat(Nearest(season, published, frozen, broken, loose)).Distinct()];
         var proposals = new List<MendedPlan>();
         foreach (var byPrice in terms.ChangesAStudent is null ? [false] : new[] { false, true })
