@@ -5,17 +5,20 @@ namespace Pourwright.Benchmarks;
 /// <summary>One of the last lines of a benchmark: <c>name value bar ok|short</c>.</summary>
 internal sealed record Figure(string Name, double Value, double Bar, bool Ok)
 {
+    /// <summary>Whether a run that is short of it fails; a time on a busy machine is told without that.</summary>
+    public bool Fails { get; init; } = true;
+
     public static Figure AtMost(string name, double value, double bar) => new(name, value, bar, value <= bar);
 
     public static Figure AtLeast(string name, double value, double bar) => new(name, value, bar, value >= bar);
 
-    /// <summary>Prints them, and gives the exit code: 0 when none is short.</summary>
+    /// <summary>Prints them, and gives the exit code: 0 when none that fails a run is short.</summary>
     public static int Report(params IReadOnlyCollection<Figure> figures)
     {
         Console.WriteLine();
         foreach (var (name, value, bar, ok) in figures)
             Print($"{name} {(double.IsNaN(value) ? "unmeasured" : Invariant($"{value:0.000}"))} {bar:0.000} {(ok ? "ok" : "short")}");
-        return figures.All(f => f.Ok) ? 0 : 1;
+        return figures.All(f => f.Ok || !f.Fails) ? 0 : 1;
     }
 
     /// <summary>A line of text, its numbers with a decimal point everywhere.</summary>
