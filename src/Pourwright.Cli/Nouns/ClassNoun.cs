@@ -18,10 +18,10 @@ public static class ClassNoun
         noun.Verb<Filter>("list", "Lists the classes", ListAsync, "class", "list", "--state", "confirmed");
         noun.Verb<One>("show", "Shows a class with its sessions", ShowAsync);
         noun.Verb<Schedule>("schedule", "Sets all its sessions by hand, by the clock of the site; the cure is not asked", ScheduleAsync,
-            "class", "schedule", "boards", "--pour", "2026-11-14 10:00", "--machine", "2026-11-22 09:00", "--by", "ana");
+            "class", "schedule", "boards", "--pour", "2026-11-14 10:00", "--machine", "2026-11-22 09:00", "--instructor", "ana");
         noun.Verb<WithReason>("cancel", "Gives it up; whoever agreed to messages is told why", CancelAsync,
             "class", "cancel", "boards", "too few students");
-        noun.Verb<SessionFilter>("sessions", "Lists the sessions of all classes by their start", SessionsAsync, "class", "sessions", "--by", "ana");
+        noun.Verb<SessionFilter>("sessions", "Lists the sessions of all classes by their start", SessionsAsync, "class", "sessions", "--instructor", "ana");
         noun.Verb<TaskFilter>("tasks", "Lists what must be ready before a pour, first due first", TasksAsync, "class", "tasks", "--class", "boards");
         noun.Verb<Done>("done", "Says that a task is done", DoneAsync, "class", "done", "boards/leak-check", "--by", "Asa");
         noun.Verb<One>("roster", "Who has a seat", RosterAsync);
@@ -128,7 +128,7 @@ public static class ClassNoun
     private static async Task ScheduleAsync(Desk desk, Schedule s)
     {
         var site = await desk.SiteAsync();
-        SessionTime Read(string text, Session.Types.Kind kind) => WrittenSession.Parse(text, kind, desk.Names, site, s.By, s.Fold);
+        SessionTime Read(string text, Session.Types.Kind kind) => WrittenSession.Parse(text, kind, desk.Names, site, s.Instructor, s.Fold);
         var request = new ScheduleSessionsRequest
         {
             Name = desk.Names.Class(s.Id),
@@ -154,7 +154,7 @@ public static class ClassNoun
         {
             Parent = desk.Names.Studio,
             Site = desk.SiteFilter,
-            Instructor = s.By is { } by ? desk.Names.Instructor(by) : "",
+            Instructor = s.Instructor is { } who ? desk.Names.Instructor(who) : "",
             StartTime = await desk.WhenAsync(s.From, WhenSense.Planned),
             EndTime = await desk.WhenAsync(s.Until, WhenSense.Planned),
         };
@@ -302,9 +302,9 @@ public static class ClassNoun
         [Description("The day of oil or varnish, likewise, where there is one")]
         public string? Finish { get; init; }
 
-        [CommandOption("-b|--by <INSTRUCTOR>")]
+        [CommandOption("-i|--instructor <INSTRUCTOR>")]
         [Description("Who teaches")]
-        public string? By { get; init; }
+        public string? Instructor { get; init; }
 
         [CommandOption("--fold <WHICH>")]
         [Description("earlier or later, where clocks show a time twice")]
@@ -322,9 +322,9 @@ public static class ClassNoun
 
     private sealed class SessionFilter : StudioSettings
     {
-        [CommandOption("-b|--by <INSTRUCTOR>")]
+        [CommandOption("-i|--instructor <INSTRUCTOR>")]
         [Description("Only those taught by this person")]
-        public string? By { get; init; }
+        public string? Instructor { get; init; }
 
         [CommandOption("--from <TIME>")]
         [Description("Only those that begin then or later")]

@@ -12,6 +12,7 @@ namespace Pourwright.Host.Demo;
 public static class DemoCommand
 {
     private static readonly DateTimeOffset Start = new(2026, 10, 15, 9, 0, 0, TimeSpan.Zero);
+    private const int ChainClasses = 48;
     private static readonly DateTimeOffset ChainStart = new(2026, 12, 14, 9, 0, 0, TimeSpan.Zero);
 
     public static async Task RunAsync(string[] args, TextWriter output)
@@ -48,10 +49,12 @@ public static class DemoCommand
 
     private static async Task FoundChainAsync(GrpcChannel channel, string address, TextWriter output)
     {
-        await new DemoChain(channel).FoundAsync();
+        var chain = new InventedChain(channel, ChainOutline.Driftline);
+        await chain.FoundAsync();
+        await chain.AskAsync(first: 1, ChainClasses, new(2027, 1, 4), weeks: 6);
         output.WriteLine(
             $"""
-            An invented chain of five sites is founded: 7 instructors, 48 classes that people ask for. In another terminal:
+            An invented chain of five sites is founded: 7 instructors, {ChainClasses} classes that people ask for. In another terminal:
 
               export POURWRIGHT_SERVER={address} POURWRIGHT_STUDIO=driftline POURWRIGHT_BY=Ottilie
               pourwright plan season --from 2027-01-04 --weeks 8 --publish

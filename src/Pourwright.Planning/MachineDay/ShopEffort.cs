@@ -19,10 +19,4 @@ public sealed record ShopEffort
     /// <summary>Most work, in the solver's own units.</summary>
     /// <remarks>A unit took two to four seconds of one core, seven where most operations have a choice.</remarks>
     public double Work { get; init; } = 0.5;
-
-    /// <summary>
-    /// A schedule that ends by then is good enough and not shortened further; null = as short as can be. The lower bound may
-    /// then stay below the makespan.
-    /// </summary>
-    public int? EnoughMinutes { get; init; }
 }

@@ -16,11 +16,11 @@ internal sealed class ShopModel
     private readonly BoolVar?[][][] taken;
     private readonly IntVar makespan;
 
-    public ShopModel(ShopCase shop, ShopSchedule start, int leastMinutes)
+    public ShopModel(ShopCase shop, ShopSchedule start)
     {
         this.shop = shop;
         busy = [.. shop.Stages.Select(_ => new List<IntervalVar>())];
-        makespan = Model.NewIntVar(leastMinutes, start.MakespanMinutes, "makespan");
+        makespan = Model.NewIntVar(start.LowerBoundMinutes, start.MakespanMinutes, "makespan");
         starts = [.. shop.Jobs.Select(j => new IntVar[j.Operations.Count])];
         taken = [.. shop.Jobs.Select(j => new BoolVar?[j.Operations.Count][])];
         var runs = start.Runs.ToLookup(r => r.Job);

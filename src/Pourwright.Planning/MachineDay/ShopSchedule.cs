@@ -10,9 +10,6 @@ public sealed record ShopSchedule(IReadOnlyList<ShopRun> Runs, int LowerBoundMin
 
     /// <summary>Whether nothing shorter exists.</summary>
     public bool IsProved => MakespanMinutes == LowerBoundMinutes;
-
-    /// <summary>Whether the day can end by then: it does here, it provably cannot, or null where that is open.</summary>
-    public bool? CanEndBy(int minutes) => MakespanMinutes <= minutes ? true : LowerBoundMinutes > minutes ? false : null;
 }
 
 /// <summary>One operation in a schedule.</summary>

@@ -17,20 +17,14 @@ public static class ShopSolver
     public static ShopSchedule Solve(ShopCase shop, ShopEffort effort, CancellationToken cancellationToken = default)
     {
         var start = DayOrder.Start(shop) with { LowerBoundMinutes = HeadTailBound.Minutes(shop) };
-        var enough = Math.Max(start.LowerBoundMinutes, effort.EnoughMinutes ?? 0);
-        return start.MakespanMinutes <= enough || cancellationToken.IsCancellationRequested
-            ? start
-            : Search(shop, start, enough, effort, cancellationToken);
+        return start.IsProved || cancellationToken.IsCancellationRequested ? start : Search(shop, start, effort, cancellationToken);
     }
 
-    private static ShopSchedule Search(
-        ShopCase shop, ShopSchedule start, int enough, ShopEffort effort, CancellationToken cancellationToken)
+    private static ShopSchedule Search(ShopCase shop, ShopSchedule start, ShopEffort effort, CancellationToken cancellationToken)
     {
-        var model = new ShopModel(shop, start, enough);
+        var model = new ShopModel(shop, start);
         var found = Run(model.Model, effort, cancellationToken);
-        // The model lets nothing end before what is enough, so a bound no higher than that says nothing.
-        var bound = (int)Math.Ceiling(found.BestObjectiveBound - 1e-6);
-        var proved = bound > enough ? Math.Max(bound, start.LowerBoundMinutes) : start.LowerBoundMinutes;
+        var proved = Math.Max(start.LowerBoundMinutes, (int)Math.Ceiling(found.BestObjectiveBound - 1e-6));
         return found.Status is CpSolverStatus.Optimal or CpSolverStatus.Feasible
             ? model.Read(found.Solution, proved)
             : start;

@@ -48,7 +48,7 @@ public static class AtRisk
         ClassOutlook outlook, IReadOnlyList<ReminderRecord> about, Func<string> help, PlanOptions options, long nowMs)
     {
         var changes = new ReminderChanges();
-        var live = about.Where(reminder => reminder.IsLive && reminder.Kind is Kind.ClassAtRisk or Kind.ClassDecision && reminder.Subject == outlook.Class.Name && reminder.IsLive).ToArray();
+        var live = about.Where(reminder => reminder.IsLive && reminder.Kind is Kind.ClassAtRisk or Kind.ClassDecision && reminder.Subject == outlook.Class.Name).ToArray();
         if (outlook.Chance >= options.ChanceAllReady + Above)
             foreach (var reminder in live) changes.Withdraw(reminder, "in time again", InTime(outlook), nowMs);
         else if (Due(outlook, options, nowMs) is { } due && live.All(reminder => reminder.Kind != due))

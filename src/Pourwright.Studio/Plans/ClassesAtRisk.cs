@@ -88,13 +88,12 @@ public sealed class ClassesAtRisk(
 
     private string Later(PlannedSeason season, Placement p, IReadOnlyList<PieceGate> gates)
     {
-        var request = season.Case.Classes[p.Class];
         for (var day = p.Machine.Day + 1; day < season.Case.Days && day <= p.Machine.Day + 14; day++)
         {
             if (!season.Case.Sites[p.Site].Days[day].Open) continue;
             var later = p with { Machine = p.Machine with { Slot = 2 * day } };
             var chance = gates.Count > 0 ? AllReady.Chance(gates, season.StartMs(p.Site, later.Machine)) : season.Chance(later);
-            if (chance >= options.ChanceAllReady && request.Pieces > 0)
+            if (chance >= options.ChanceAllReady)
                 return $"Or move the machine day by {day - p.Machine.Day} {(day - p.Machine.Day == 1 ? "day" : "days")}, to {PlanWords.Day(season.Date(day))}: ask for a replan, which says who else would move.";
         }
         return "No day of the next two weeks is late enough: hold the pieces, and test by touch.";

@@ -52,7 +52,8 @@ public sealed class CureScenarios
     /// <summary>Sets kept: a season of five sites with a day that repeats needs some hundred.</summary>
     private const int MostKept = 20_000;
 
-    private const double LotRateLnSd = 0.10, SiteRateLnSd = 0.10, PourRateLnSd = 0.10;
+    /// <summary>What lots, sites and pours differ by where nothing was learned yet.</summary>
+    private static readonly LearningPrior Unlearned = new();
 
     /// <summary>Colder resin is not poured: the engine takes none, in °C.</summary>
     private const double ColdestPourCelsius = 5;
@@ -96,7 +97,7 @@ public sealed class CureScenarios
     {
         var parts = draws.Chunk((draws.Count + Environment.ProcessorCount - 1) / Environment.ProcessorCount).ToArray();
         var times = new ReadyTime[parts.Length][];
-        Parallel.For(0, parts.Length, i => times[i] = ReadyTimes.Of(piece, parts[i], LadderGate.Handle, PourRateLnSd));
+        Parallel.For(0, parts.Length, i => times[i] = ReadyTimes.Of(piece, parts[i], LadderGate.Handle, Unlearned.PourRateLnSd));
         return [.. times.SelectMany(part => part).Select(time => new ReadyScenario(1, time.MedianHours, time.LnSd))];
     }
 
@@ -125,10 +126,12 @@ public sealed class CureScenarios
             var rateLnSd = offering.Resin.Calibration.RateLnSd;
             return PieceDraws.Of(CureSpread.Default with
             {
-                RateLnSd = Math.Sqrt(rateLnSd * rateLnSd + LotRateLnSd * LotRateLnSd + SiteRateLnSd * SiteRateLnSd), Draws = Draws,
+                RateLnSd = Math.Sqrt(Square(rateLnSd) + Square(Unlearned.LotRateLnSd) + Square(Unlearned.SiteRateLnSd)), Draws = Draws,
             });
         }
         var shared = ResinBelief.From(belief.Prior with { PourRateLnSd = 0 }, belief.Scales, belief.Draws);
         return shared.Represent(new() { Pour = "next", Lot = "next", Site = site, Piece = piece }, Draws);
     }
+
+    private static double Square(double value) => value * value;
 }

@@ -40,6 +40,7 @@ public sealed class PlanService(
             .Day("first_date", request.FirstDate, required: true)
             .Require(request.DayCount is >= 1 and <= MostDays, "day_count", $"must be 1 to {MostDays}.", $"{request.DayCount}")
             .NewId("plan_id", request.PlanId)
+            .Require(request.PlanId != "published", "plan_id", "must be another word: `published` stands for the plan that holds.", request.PlanId)
             .Require(request.SearchDuration is null || DescribeSite.IsWithin(request.SearchDuration, TimeSpan.FromSeconds(1), TimeSpan.FromHours(1)),
                 "search_duration", "must be a second to an hour, or be left out.", $"{request.SearchDuration}")
             .ThrowIfAny();
@@ -50,8 +51,7 @@ public sealed class PlanService(
             return;
         }
         using var stop = CancellationTokenSource.CreateLinkedTokenSource(context.CancellationToken);
-        using var timer = request.SearchDuration is { } limit ? clock.CreateTimer(_ => stop.Cancel(), null, limit.ToTimeSpan(), Timeout.InfiniteTimeSpan) : null;
-        var work = Task.Run(() => Draft(request, telling, stop.Token), CancellationToken.None);
+        var work = Task.Run(() => Draft(request, telling, stop), CancellationToken.None);
         try
         {
             await telling.SendAsync(responseStream, work, context.CancellationToken);
@@ -99,27 +99,11 @@ public sealed class PlanService(
         return Task.FromResult(Plans.ExplainClass.Decide(season, PlanOf(season, plan), request.CastingClass, plan.Name));
     }
 
-    public override Task<Plan> PublishPlan(PublishPlanRequest request, ServerCallContext context)
-    {
-        new FieldChecks()
-            .Name("name", request.Name, ResourceKind.Plan)
-            .Text("publisher", request.Publisher, 80)
-            .Text("reason", request.Reason, 200, 0)
-            .Text("near_sessions_decider", request.NearSessionsDecider, 80, 0)
-            .ThrowIfAny();
-        return PublishAsync(request, new(request.Name, State.Draft, request.Publisher, request.Reason, request.NearSessionsDecider), context.CancellationToken);
-    }
+    public override Task<Plan> PublishPlan(PublishPlanRequest request, ServerCallContext context) => PublishAsync(
+        request, "publisher", new(request.Name, State.Draft, request.Publisher, request.Reason, request.NearSessionsDecider), context.CancellationToken);
 
-    public override Task<Plan> ChooseProposal(ChooseProposalRequest request, ServerCallContext context)
-    {
-        new FieldChecks()
-            .Name("name", request.Name, ResourceKind.Plan)
-            .Text("chooser", request.Chooser, 80)
-            .Text("reason", request.Reason, 200, 0)
-            .Text("near_sessions_decider", request.NearSessionsDecider, 80, 0)
-            .ThrowIfAny();
-        return PublishAsync(request, new(request.Name, State.Proposed, request.Chooser, request.Reason, request.NearSessionsDecider), context.CancellationToken);
-    }
+    public override Task<Plan> ChooseProposal(ChooseProposalRequest request, ServerCallContext context) => PublishAsync(
+        request, "chooser", new(request.Name, State.Proposed, request.Chooser, request.Reason, request.NearSessionsDecider), context.CancellationToken);
 
     public override Task<HttpBody> DrawPlan(DrawPlanRequest request, ServerCallContext context)
     {
@@ -166,7 +150,10 @@ public sealed class PlanService(
         await responseStream.WriteAsync(telling.Done(saved.Plans), context.CancellationToken);
     }
 
-    // The limit is one of the search: what is asked of the cure before is needed whatever is found.
+    // The limit is one of the search, so it is set when that begins: what is asked of the cure before is needed whatever is found.
+    private ITimer Limit(CancellationTokenSource stop, TimeSpan searchDuration) =>
+        clock.CreateTimer(_ => stop.Cancel(), null, searchDuration, Timeout.InfiniteTimeSpan);
+
     private IReadOnlyList<PlanRecord> Propose(ReplanRequest request, PlanTelling telling, CancellationTokenSource stop)
     {
         var published = reads.Read(session => PlanStore.FindPublished(session, request.Parent)) ?? throw Refusal.Precondition(
@@ -177,7 +164,7 @@ public sealed class PlanService(
         SeasonPlanner.AskCure(season, text => telling.Say(Stage.Cure, text), stop.Token);
         var near = request.NearClasses.Select(season.ClassIndex).Where(c => c >= 0).ToHashSet();
         telling.Say(Stage.Search, $"Looks for ways out, because {MeetEvent.Words(request.Event)}.");
-        using var timer = clock.CreateTimer(_ => stop.Cancel(), null, request.SearchDuration?.ToTimeSpan() ?? options.ReplanFor, Timeout.InfiniteTimeSpan);
+        using var timer = Limit(stop, request.SearchDuration?.ToTimeSpan() ?? options.ReplanFor);
         var mending = planner.Mend(season, near, stop.Token);
         telling.Say(Stage.Search, ProposePlans.Found(season, mending));
         return ProposePlans.Decide(season, mending, request.Event, published.Name,
@@ -193,15 +180,16 @@ public sealed class PlanService(
         return (from, Math.Max(1, end.DayNumber - from.DayNumber));
     }
 
-    private PlanRecord Draft(PlanSeasonRequest request, PlanTelling telling, CancellationToken stop)
+    private PlanRecord Draft(PlanSeasonRequest request, PlanTelling telling, CancellationTokenSource stop)
     {
         var season = planner.Load(request.Parent, LocalDays.Of(request.FirstDate), request.DayCount, HeldClasses.Stay);
         if (season.Classes.All(castingClass => castingClass.State != CastingClass.Types.State.Requested))
             throw Refusal.Precondition(
                 Reasons.SeasonEmpty, $"No class is asked for whose pour may lie in the {request.DayCount} days from {LocalDays.ToColumn(LocalDays.Of(request.FirstDate))}. Create classes, or choose other days.",
                 ("first_date", LocalDays.ToColumn(LocalDays.Of(request.FirstDate))), ("day_count", $"{request.DayCount}"));
-        SeasonPlanner.AskCure(season, text => telling.Say(Stage.Cure, text), stop);
-        var (plan, bound) = planner.Search(season, telling, stop);
+        SeasonPlanner.AskCure(season, text => telling.Say(Stage.Cure, text), stop.Token);
+        using var timer = Limit(stop, request.SearchDuration?.ToTimeSpan() ?? Timeout.InfiniteTimeSpan);
+        var (plan, bound) = planner.Search(season, telling, stop.Token);
         telling.Say(Stage.Check, "Holds the plan against every rule, and looks why classes have no place.");
         var published = reads.Read(session => PlanStore.FindPublished(session, request.Parent))?.Name;
         var name = ResourceKind.Plan.Under(request.Parent, ResourceKind.Plan.IdOrNew(request.PlanId));
@@ -216,9 +204,15 @@ public sealed class PlanService(
 
     private sealed record Publication(string Plan, State Wanted, string Person, string Reason, string Decider);
 
-    private async Task<Plan> PublishAsync<TRequest>(TRequest request, Publication wanted, CancellationToken ct)
+    private async Task<Plan> PublishAsync<TRequest>(TRequest request, string personField, Publication wanted, CancellationToken ct)
         where TRequest : IMessage<TRequest>
     {
+        new FieldChecks()
+            .Name("name", wanted.Plan, ResourceKind.Plan)
+            .Text(personField, wanted.Person, 80)
+            .Text("reason", wanted.Reason, 200, 0)
+            .Text("near_sessions_decider", wanted.Decider, 80, 0)
+            .ThrowIfAny();
         if (reads.Read(session => WriteRequests.Answered<Plan>(session, request)) is { } before) return before;
         for (var attempt = 1; ; attempt++)
         {
@@ -239,21 +233,12 @@ public sealed class PlanService(
         if (wanted.Wanted == State.Proposed) Plans.PublishPlan.CheckBase(plan, PlanStore.FindPublished(tx, plan.Studio)?.Name);
         var happened = plan.Event is { } json ? EventJson.Read(json) : null;
         var reason = wanted.Reason.Length > 0 ? wanted.Reason : happened is not null ? MeetEvent.Words(happened) : "";
-        var changes = Plans.PublishPlan.Decide(season, found, plan, reason).SelectMany(dates => Save(tx, dates)).ToArray();
+        var changes = Plans.PublishPlan.Decide(season, found, plan, reason)
+            .SelectMany(dates => ClassStore.SaveSessions(tx, ClassStore.GetClass(tx, dates.Class.Name), dates.Sessions, dates.Reason, classOptions)).ToArray();
         Plans.PublishPlan.CheckNear(changes, wanted.Decider, tx.Now.ToUnixMs(), options.ChangesEndAhead);
         if (happened is not null && wanted.Wanted == State.Proposed) Record(tx, happened);
         PlanStore.Publish(tx, plan, wanted.Person, reason);
         return PlanStore.GetPlan(tx, plan.Name).ToProto();
-    }
-
-    private IReadOnlyList<SessionChange> Save(StudioTransaction tx, ClassDates dates)
-    {
-        var castingClass = ClassStore.GetClass(tx, dates.Class.Name);
-        var changes = ClassStore.SaveSessions(tx, castingClass, dates.Sessions, dates.Reason, classOptions);
-        // Without a place it is asked for again: the next plan may find one.
-        if (dates.Sessions.Count == 0)
-            ClassStore.UpdateClass(tx, castingClass with { State = CastingClass.Types.State.Requested, Etag = tx.NewEtag() });
-        return changes;
     }
 
     private static void Record(StudioTransaction tx, PlanEvent happened)

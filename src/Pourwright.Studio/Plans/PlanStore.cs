@@ -34,10 +34,6 @@ public static class PlanStore
         $"{Columns} WHERE studio = @studio AND (create_ms, name) < (@number, @text) ORDER BY create_ms DESC, name DESC LIMIT @limit",
         new { studio, number = page.BeforeNumber, text = page.After?.Text ?? "~", limit = page.Limit });
 
-    /// <summary>The plans that hold, of all studios.</summary>
-    public static IReadOnlyList<PlanRecord> AllPublished(StudioSession session) =>
-        [.. session.Query<PlanRecord>($"{Columns} WHERE state = 3 ORDER BY studio").Select(plan => WithClasses(session, plan))];
-
     /// <summary>What happened, of plans that hold or held, by their making: cold spells count until they are over.</summary>
     public static IReadOnlyList<PlanEvent> Events(StudioSession session, string studio) =>
         [.. session.Query<string>("SELECT event FROM plans WHERE studio = @studio AND state IN (3, 4) AND event IS NOT NULL ORDER BY create_ms", new { studio })

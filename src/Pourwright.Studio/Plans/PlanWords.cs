@@ -42,11 +42,6 @@ internal static class PlanWords
         return string.Join("; ", parts);
     }
 
-    /// <summary>Which sessions lie elsewhere, at another time or with another person.</summary>
-    public static int SessionsMoved(Placement before, Placement after) =>
-        (before.Site == after.Site && before.Pour == after.Pour ? 0 : 1) + (before.Site == after.Site && before.Machine == after.Machine ? 0 : 1)
-        + (before.Site == after.Site && before.Finish == after.Finish ? 0 : 1);
-
     /// <summary>The rules that a placement breaks, as reasons.</summary>
     public static string Broken(IEnumerable<PlanRule> rules) =>
         string.Join(", ", rules.Select(ExplanationWords.Of).Distinct());

@@ -21,7 +21,7 @@ internal sealed class SeasonCure : ICureGaps
     private readonly IReadOnlyList<SiteDays> _days;
     private readonly IReadOnlyList<Pinned> _pinned;
     private readonly OfferingCure[] _offerings;
-    private readonly (BenchFacts Facts, BenchAir Air)[][] _benches;
+    private readonly (BenchFacts Facts, SeasonAir Air)[][] _benches;
     private readonly ConcurrentDictionary<(int Site, int Slot), IReadOnlyList<BenchCure>> _airs = new();
     private readonly ConcurrentDictionary<(int Offering, int Site, int Slot), ClassCure> _cures = new();
     private readonly ScenarioCureGaps<ClassCure> _gaps;
@@ -79,10 +79,10 @@ internal sealed class SeasonCure : ICureGaps
             [.. offering.Pours().Select(layer => (layer.DepthMm, layer.PourOffsetMs / HourMs))], offering.ChannelWidthMm);
     }
 
-    private (BenchFacts, BenchAir)[] BenchesOf(string site, SiteDays days) =>
+    private (BenchFacts, SeasonAir)[] BenchesOf(string site, SiteDays days) =>
     [
         .. _facts.Benches.Where(bench => bench.Bench.Site == site && bench.Bench.Places > 0)
-            .Select(bench => (bench, BenchAir.Of(bench.Stay, days.EndMs[^1], [.. _facts.Offsets.Where(offset => offset.Site == site)]))),
+            .Select(bench => (bench, SeasonAir.Of(bench.Stay, days.EndMs[^1], [.. _facts.Offsets.Where(offset => offset.Site == site)]))),
     ];
 
     /// <summary>H from the end of the half day to the end of the pour; null where that lies in the next half day.</summary>

@@ -31,6 +31,9 @@ public sealed record SeasonFacts
     /// <summary>Unix ms.</summary>
     public required long NowMs { get; init; }
 
+    /// <summary>What begins before is settled but for a person who answers for it, Unix ms.</summary>
+    public required long SettledMs { get; init; }
+
     public required IReadOnlyList<SiteRecord> Sites { get; init; }
 
     public required IReadOnlyList<BenchFacts> Benches { get; init; }

@@ -1,6 +1,5 @@
 using System.Security.Cryptography;
 using System.Text;
-using Pourwright.Planning.Season;
 using Pourwright.Studio.Classes;
 using Pourwright.Studio.Forecasts;
 using Pourwright.Studio.Forecasts.Learning;
@@ -21,7 +20,7 @@ public static class SeasonFactsStore
     /// <summary>Fits a resin system's data sheet the first time it meets it: not for the writer's thread.</summary>
     /// <exception cref="Refusals.Refusal">STUDIO_NOT_FOUND.</exception>
     public static SeasonFacts Load(
-        StudioSession session, string studio, DateOnly firstDay, int pourDays, DateTimeOffset now, ResinModels models, PlanTerms terms)
+        StudioSession session, string studio, DateOnly firstDay, int pourDays, DateTimeOffset now, ResinModels models, PlanOptions options)
     {
         SiteStore.GetStudio(session, studio);
         var nowMs = now.ToUnixMs();
@@ -37,6 +36,7 @@ public static class SeasonFactsStore
             FirstDay = firstDay,
             PourDays = pourDays,
             NowMs = nowMs,
+            SettledMs = (now + options.ChangesEndAhead).ToUnixMs(),
             Sites = SiteStore.GetSites(session, studio),
             Benches = [.. SiteStore.GetBenches(session, studio).Select(bench => new BenchFacts(bench, ForecastFactsStore.Stay(session, (bench.Name, nowMs), null, now)))],
             Rooms = SiteStore.GetRooms(session, studio),
@@ -51,7 +51,7 @@ public static class SeasonFactsStore
             Sessions = [.. sessions],
             Offsets = [.. PlanStore.Events(session, studio).Where(happened => happened.KindCase == PlanEvent.KindOneofCase.ColdSnap)
                 .Select(happened => MeetEvent.Offset(happened, SiteStore.GetSite(session, happened.ColdSnap.Site))).Where(offset => offset.ToMs > nowMs)],
-            Terms = terms,
+            Terms = options.Terms,
             Fingerprint = Fingerprint(session, studio),
         };
     }

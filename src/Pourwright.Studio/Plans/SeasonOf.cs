@@ -27,9 +27,6 @@ public static class SeasonOf
     private const double HourMs = 3_600_000;
     private const int MostTailDays = 92;
 
-    /// <summary>Nobody is asked to come tomorrow: with the first day that is at least 24 h away.</summary>
-    private const int NoticeDays = 2;
-
     private static readonly IReadOnlySet<DayOfWeek> AllWeek = Enum.GetValues<DayOfWeek>().ToHashSet();
 
     /// <summary>The season of a plan. The cure is asked later, and by whoever asks.</summary>
@@ -87,9 +84,9 @@ public static class SeasonOf
             days.Days, Hours(days.StartMs), Hours(days.EndMs));
     }
 
-    private static Offering Of(OfferingFacts facts) => facts.Offering is var offering ? new(
-        Names.ResourceNames.IdOf(offering.Name), offering.PlanerMinutesPerPiece, offering.SawMinutesPerPiece, offering.LongestGapDays,
-        offering.FinishWithinDays is { } within ? new((offering.FinishAfterMs ?? 0) / HourMs, within) : null) : throw new InvalidOperationException();
+    private static Offering Of(OfferingFacts facts) => new(
+        Names.ResourceNames.IdOf(facts.Offering.Name), facts.Offering.PlanerMinutesPerPiece, facts.Offering.SawMinutesPerPiece, facts.Offering.LongestGapDays,
+        facts.Offering.FinishWithinDays is { } within ? new((facts.Offering.FinishAfterMs ?? 0) / HourMs, within) : null);
 
     /// <summary>The offering of one class alone, which leaves its days no choice.</summary>
     private static Offering Alone(PlannedSeason bare, Placement p)
@@ -146,12 +143,12 @@ public static class SeasonOf
     };
 
     private static bool HasBegun(PlannedSeason bare, Placement held) =>
-        bare.StartMs(held.Site, held.Pour) < bare.Facts.NowMs + 24 * (long)HourMs;
+        bare.StartMs(held.Site, held.Pour) < bare.Facts.SettledMs;
 
     /// <summary>Days on which the pour may lie: asked for, planned, and far enough away. Null where there is none.</summary>
     private static (DateOnly First, DateOnly Last)? Window(SeasonFacts facts, ClassRecord castingClass)
     {
-        var soonest = DateOnly.FromDateTime(DateTimeOffset.FromUnixTimeMilliseconds(facts.NowMs).UtcDateTime).AddDays(NoticeDays);
+        var soonest = DateOnly.FromDateTime(DateTimeOffset.FromUnixTimeMilliseconds(facts.SettledMs).UtcDateTime).AddDays(1);
         DateOnly[] firsts = [LocalDays.FromColumn(castingClass.FirstDate), facts.FirstDay, soonest];
         DateOnly[] lasts = [LocalDays.FromColumn(castingClass.LastDate), facts.FirstDay.AddDays(facts.PourDays - 1)];
         return firsts.Max() is var first && lasts.Min() is var last && first <= last ? (first, last) : null;

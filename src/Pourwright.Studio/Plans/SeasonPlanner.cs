@@ -21,7 +21,7 @@ public sealed class SeasonPlanner(StudioReads reads, ResinModels models, CureSce
     {
         var facts = reads.Read(session =>
         {
-            var loaded = SeasonFactsStore.Load(session, studio, firstDay, pourDays, clock.GetUtcNow(), models, options.Terms);
+            var loaded = SeasonFactsStore.Load(session, studio, firstDay, pourDays, clock.GetUtcNow(), models, options);
             return happened is null ? loaded : MeetEvent.Decide(loaded, happened, SeasonFactsStore.Dry(session, happened));
         });
         return SeasonOf.Decide(facts, scenarios, held);

@@ -16,7 +16,9 @@ public sealed class ChainTests : IAsyncLifetime
     {
         _node = await StudioHarness.StartAsync(services => services.AddSingleton(new PlanOptions { Coolings = 1, ReplanStageSeconds = 1 }));
         _shell = new(_node.Channel.Target, _node.Clock);
-        await new DemoChain(_node.Channel).FoundAsync();
+        var chain = new InventedChain(_node.Channel, ChainOutline.Driftline);
+        await chain.FoundAsync();
+        await chain.AskAsync(first: 1, count: 48, new(2027, 1, 4), weeks: 6);
     }
 
     public async Task DisposeAsync() => await _node.DisposeAsync();
@@ -50,7 +52,7 @@ public sealed class ChainTests : IAsyncLifetime
         string[] moved = [.. after.Where(session => IsOther(before[session.Key], session.Value)).Select(session => session.Key.Split('/')[3]).Distinct()];
         Assert.NotEmpty(moved);
         Assert.Contains(because, told, StringComparison.Ordinal);
-        var plan = await new V1.PlanService.PlanServiceClient(_node.Channel).GetPlanAsync(new() { Name = $"{DemoChain.Name}/plans/published" });
+        var plan = await new V1.PlanService.PlanServiceClient(_node.Channel).GetPlanAsync(new() { Name = $"{ChainOutline.Driftline.Name}/plans/published" });
         var lines = plan.Text.Split('\n');
         Assert.All(moved, id => Assert.Contains(lines, line => line.StartsWith($"  {id}", StringComparison.Ordinal) && line.Contains(because, StringComparison.Ordinal)));
     }
@@ -64,7 +66,7 @@ public sealed class ChainTests : IAsyncLifetime
         var sessions = new Dictionary<string, Session>();
         for (var token = ""; ;)
         {
-            var page = await classes.ListSessionsAsync(new() { Parent = DemoChain.Name, PageSize = 500, PageToken = token });
+            var page = await classes.ListSessionsAsync(new() { Parent = ChainOutline.Driftline.Name, PageSize = 500, PageToken = token });
             foreach (var session in page.Sessions) sessions.Add(session.Name, session);
             if ((token = page.NextPageToken).Length == 0) return sessions;
         }

@@ -27,10 +27,10 @@ public sealed class ClassDayTests : IAsyncLifetime
     [Fact]
     public async Task Class_Scheduled_ShowsItsDaysAndThatTheCureWasNotAsked()
     {
-        var checkedOnly = await _shell.DoAsync("class schedule trays --site north --pour '2026-02-21 10:00' --machine '2026-02-28 9:00 by rui for 5h' --by ana --check");
+        var checkedOnly = await _shell.DoAsync("class schedule trays --site north --pour '2026-02-21 10:00' --machine '2026-02-28 9:00 by rui for 5h' --instructor ana --check");
         Assert.Contains("REQUESTED", await _shell.DoAsync("class show trays"), StringComparison.Ordinal);
 
-        var card = await _shell.DoAsync("class schedule trays --site north --pour '2026-02-21 10:00' --machine '2026-02-28 9:00 by rui for 5h' --by ana");
+        var card = await _shell.DoAsync("class schedule trays --site north --pour '2026-02-21 10:00' --machine '2026-02-28 9:00 by rui for 5h' --instructor ana");
 
         Assert.Equal(checkedOnly, card);
         Assert.Contains("CONFIRMED", card, StringComparison.Ordinal);
@@ -39,8 +39,8 @@ public sealed class ClassDayTests : IAsyncLifetime
         Assert.Contains("Sat 28 Feb 14:00", card, StringComparison.Ordinal);
         Assert.Contains("CAUTION: The days of 'Trays in February' were set by hand", card, StringComparison.Ordinal);
         Assert.Contains("Sat 21 Feb 10:00", await _shell.DoAsync("class list --state confirmed"), StringComparison.Ordinal);
-        Assert.Contains("trays/machine", await _shell.DoAsync("class sessions --by rui"), StringComparison.Ordinal);
-        Assert.DoesNotContain("trays/pour", await _shell.DoAsync("class sessions --by rui"), StringComparison.Ordinal);
+        Assert.Contains("trays/machine", await _shell.DoAsync("class sessions --instructor rui"), StringComparison.Ordinal);
+        Assert.DoesNotContain("trays/pour", await _shell.DoAsync("class sessions --instructor rui"), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -61,7 +61,7 @@ public sealed class ClassDayTests : IAsyncLifetime
     [Fact]
     public async Task Tasks_Done_LeaveTheList()
     {
-        await _shell.DoAsync("class schedule trays --site north --pour '2026-02-21 10:00' --machine '2026-02-28 9:00' --by ana");
+        await _shell.DoAsync("class schedule trays --site north --pour '2026-02-21 10:00' --machine '2026-02-28 9:00' --instructor ana");
         Assert.Contains("trays/leak-check", await _shell.DoAsync("class tasks"), StringComparison.Ordinal);
 
         await _shell.DoAsync("class done trays/leak-check --by Asa");
@@ -74,7 +74,7 @@ public sealed class ClassDayTests : IAsyncLifetime
     public async Task Moulds_Booked_AreNotFree()
     {
         await _shell.DoAsync("mould create north/tray -n Tray --length 400mm --width 250mm --depth 40mm --count 2");
-        await _shell.DoAsync("class schedule trays --site north --pour '2026-02-21 10:00' --machine '2026-02-28 9:00' --by ana");
+        await _shell.DoAsync("class schedule trays --site north --pour '2026-02-21 10:00' --machine '2026-02-28 9:00' --instructor ana");
         await _shell.DoAsync("mould book north/tray trays 1");
 
         Assert.Contains("2 free that fit, 1 wanted", await _shell.DoAsync("mould free trays --site north"), StringComparison.Ordinal);

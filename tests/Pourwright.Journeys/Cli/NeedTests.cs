@@ -16,7 +16,7 @@ public sealed class NeedTests : IAsyncLifetime
         await SampleStudio.ReceiveLotsAsync(_node);
         await SampleTeaching.CreateAsync(_node.Channel);
         await _shell.DoAsync("class create trays -n 'Trays in February' --offering tray --at north --from 2026-02-16 --until 2026-02-28");
-        await _shell.DoAsync("class schedule trays --pour '2026-02-18 10:00' --machine '2026-02-26 09:00' --by ana --site north");
+        await _shell.DoAsync("class schedule trays --pour '2026-02-18 10:00' --machine '2026-02-26 09:00' --instructor ana --site north");
     }
 
     public async Task DisposeAsync() => await _node.DisposeAsync();

@@ -1,7 +1,7 @@
 using Pourwright.Planning.Checking;
 using Pourwright.Planning.Explaining;
 using Pourwright.Planning.Season;
-using static Pourwright.Planning.Tests.Explaining.SmallSeason;
+using static Pourwright.Planning.Tests.Explaining.CrowdedSeason;
 
 namespace Pourwright.Planning.Tests.Explaining;
 

@@ -2,7 +2,7 @@ using Pourwright.Planning.Checking;
 using Pourwright.Planning.Replanning;
 using Pourwright.Planning.Season;
 using Pourwright.Planning.Tests.Explaining;
-using static Pourwright.Planning.Tests.Explaining.SmallSeason;
+using static Pourwright.Planning.Tests.Explaining.CrowdedSeason;
 
 namespace Pourwright.Planning.Tests.Replanning;
 

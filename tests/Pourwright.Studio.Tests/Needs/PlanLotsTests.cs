@@ -1,4 +1,5 @@
 using Pourwright.Planning.LotUse;
+using Pourwright.Planning.Tests.LotUse;
 using Pourwright.Studio.Needs;
 using Pourwright.Studio.Refusals;
 using Pourwright.V1;

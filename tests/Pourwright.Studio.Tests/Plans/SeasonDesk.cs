@@ -28,6 +28,7 @@ internal static class SeasonDesk
         FirstDay = firstDay ?? FirstDay,
         PourDays = pourDays,
         NowMs = new DateTimeOffset((firstDay ?? FirstDay).AddDays(-10).ToDateTime(new(9, 0)), TimeSpan.Zero).ToUnixTimeMilliseconds(),
+        SettledMs = new DateTimeOffset((firstDay ?? FirstDay).AddDays(-9).ToDateTime(new(9, 0)), TimeSpan.Zero).ToUnixTimeMilliseconds(),
         Sites = [SiteRow(Site, "Europe/Lisbon")],
         Benches = [BenchRow(Bench, Site, 8)],
         Rooms = [new() { Name = $"{Site}/rooms/hall", Site = Site, DisplayName = "Hall", Seats = 8, Etag = "" }],

@@ -1,4 +1,6 @@
-namespace Pourwright.Planning.LotUse;
+using Pourwright.Planning.LotUse;
+
+namespace Pourwright.Planning.Tests.LotUse;
 
 /// <summary>What is wrong with a plan, found without the solver.</summary>
 public static class StockChecker

@@ -21,7 +21,7 @@ public sealed record AirCourse(string Content, IReadOnlyList<AmbientPoint> Ambie
 /// then the temperature that it is meant to be held at: last night's cold says little of a class in two months. A bench without a
 /// planned temperature goes on level at the mean of its last day, in the doubt of a room that nobody holds.
 /// </remarks>
-public sealed class BenchAir
+public sealed class SeasonAir
 {
     /// <summary>So long the last readings say more than a plan. Common practice, no source.</summary>
     public static readonly TimeSpan ReadingsTellFor = TimeSpan.FromDays(7);
@@ -36,13 +36,13 @@ public sealed class BenchAir
 
     private readonly AirPoint[] _points;
 
-    private BenchAir(AirPoint[] points) => _points = points;
+    private SeasonAir(AirPoint[] points) => _points = points;
 
     /// <summary>From now on; the last point holds on.</summary>
     /// <param name="stay">The bench from now on, with its readings, its planned temperature and its outlook.</param>
     /// <param name="untilMs">The end of the last cure.</param>
     /// <param name="offsets">Of its site, in any order.</param>
-    public static BenchAir Of(BenchStay stay, long untilMs, IReadOnlyList<AirOffset> offsets)
+    public static SeasonAir Of(BenchStay stay, long untilMs, IReadOnlyList<AirOffset> offsets)
     {
         var nowMs = stay.FromMs;
         var foretold = RoomForecast.Course([stay], nowMs, Math.Max(untilMs, nowMs + HourMs)).Ambient
@@ -76,7 +76,7 @@ public sealed class BenchAir
         return [.. foretold.Where(point => point.Ms < untilMs), AfterThat(stay, new(foretold), untilMs + HourMs)];
     }
 
-    private static AirPoint AfterThat(BenchStay stay, BenchAir foretold, long ms) => stay.PlannedCelsius is { } planned
+    private static AirPoint AfterThat(BenchStay stay, SeasonAir foretold, long ms) => stay.PlannedCelsius is { } planned
         ? new(ms, planned, RoomDoubt.PlannedKelvin)
         : new(ms, Enumerable.Range(1, 24).Average(hour => foretold.At(ms - hour * HourMs).Celsius), foretold.At(ms).SdKelvin);
 
@@ -84,7 +84,7 @@ public sealed class BenchAir
     private static IEnumerable<AirPoint> Offset(AirPoint[] points, IReadOnlyList<AirOffset> offsets)
     {
         if (offsets.Count == 0) return points;
-        var air = new BenchAir(points);
+        var air = new SeasonAir(points);
         double Kelvin(long ms) => offsets.Sum(offset => offset.Kelvin * Share(offset, ms));
         return points.Select(point => point.Ms)
             .Concat(offsets.SelectMany(offset => new[] { offset.FromMs, offset.FromMs + HourMs, offset.ToMs, offset.ToMs + HourMs }))

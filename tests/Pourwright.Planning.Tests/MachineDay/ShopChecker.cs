@@ -1,4 +1,6 @@
-namespace Pourwright.Planning.MachineDay;
+using Pourwright.Planning.MachineDay;
+
+namespace Pourwright.Planning.Tests.MachineDay;
 
 /// <summary>Looks a schedule over, knowing nothing of how it was made.</summary>
 public static class ShopChecker

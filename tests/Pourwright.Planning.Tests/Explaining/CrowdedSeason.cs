@@ -7,7 +7,7 @@ namespace Pourwright.Planning.Tests.Explaining;
 /// <summary>
 /// Two sites an hour apart, four weeks from Monday 1 February 2027, one offering, and of two people one who may teach it.
 /// </summary>
-internal static class SmallSeason
+internal static class CrowdedSeason
 {
     public const int Days = 28;
     public const int North = 0, South = 1;
@@ -68,5 +68,5 @@ internal sealed class Heating(double mostKelvin) : IWarming
 {
     public double MostKelvin(int offering, int site, int pourSlot, int pieces) => mostKelvin;
 
-    public ICureGaps Warmed(RoomWarming warming) => SmallSeason.Cure(warming.Kelvin);
+    public ICureGaps Warmed(RoomWarming warming) => CrowdedSeason.Cure(warming.Kelvin);
 }
