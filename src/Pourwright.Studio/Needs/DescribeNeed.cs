@@ -86,7 +86,7 @@ public static class DescribeNeed
     {
         if (facts.Pour.BatchMaxMg is null)
             yield return Refusals.Cautions.Of(Reasons.BatchLimitUnknown,
-                $"The data sheet of {facts.Pour.System.DisplayName} names no largest batch: every piece has its own here. A larger one may run away hot; ask the maker, or give the vessel and how long it must pour.",
+                $"The data sheet of {facts.Pour.System.DisplayName} names no largest batch: none here is larger than what one piece takes at once. A larger one may run away hot; ask the maker, or give the vessel and how long it must pour.",
                 ("resin_system", facts.Pour.System.Name), ("display_name", facts.Pour.System.DisplayName));
     }
 

@@ -123,10 +123,13 @@ public static class NeedResin
         // 1 g/m² is 10⁻³ mg/mm².
         var seal = Split((long)Math.Round(facts.Mould.WoodFacesMm2 * facts.SealCoatGPerM2 * 1e-3 * withLoss), facts.SealCoat.System);
         var layers = SplitLayers(pour, facts.Layers);
+        // Where no limit is known, no batch is larger than what one piece takes at once: that much is mixed anyhow.
+        var pourMostMg = facts.Pour.BatchMaxMg ?? layers.Max(layer => layer.MassMg);
+        var sealMostMg = facts.SealCoat.BatchMaxMg ?? (facts.SealCoat.System.Name == facts.Pour.System.Name ? Math.Max(pourMostMg, seal.MassMg) : seal.MassMg);
         return new(voidMm3, seal, layers,
         [
-            .. SplitBatches.Of(facts.SealCoat, seal, facts.Pieces, layer: 0),
-            .. layers.SelectMany((layer, i) => SplitBatches.Of(facts.Pour, layer, facts.Pieces, i + 1)),
+            .. SplitBatches.Of(facts.SealCoat.System, sealMostMg, seal, facts.Pieces, layer: 0),
+            .. layers.SelectMany((layer, i) => SplitBatches.Of(facts.Pour.System, pourMostMg, layer, facts.Pieces, i + 1)),
         ]);
     }
 

@@ -13,19 +13,20 @@ namespace Pourwright.Studio.Needs;
 /// <param name="Sanding">When it may be sanded, in words.</param>
 public sealed record RunLine(string Number, string Time, string Label, string Maker, RunVerdict Verdict, string Why, string Sanding) : DrawnBlock
 {
-    private const double RowHeight = 50, TimeLeft = 40, WordsLeft = 114, NameLeft = 246, TickWidth = 48;
+    private const double LeastHeight = 50, WordsTop = 20, TimeLeft = 40, WordsLeft = 114, NameLeft = 246, TickWidth = 48;
 
     private static readonly PdfPen Words = new(9.5, false, Ink);
 
     private static double TicksLeft => PdfSheet.Width - 2 * TickWidth - 4;
 
-    public override double FirstHeight(PdfSheet sheet) => RowHeight;
+    public override double FirstHeight(PdfSheet sheet) => Math.Max(LeastHeight, WordsTop + Explanation(sheet).Count * Words.LineHeight + 8);
 
     public override void Draw(PdfSheet sheet)
     {
-        sheet.Need(RowHeight);
-        if (Verdict == RunVerdict.Wait) sheet.Fill(AlarmTint, 0, 0, PdfSheet.Width, RowHeight - 4);
-        sheet.Fill(Colour, 0, 0, 4, RowHeight - 4);
+        var height = FirstHeight(sheet);
+        sheet.Need(height);
+        if (Verdict == RunVerdict.Wait) sheet.Fill(AlarmTint, 0, 0, PdfSheet.Width, height - 4);
+        sheet.Fill(Colour, 0, 0, 4, height - 4);
         sheet.Write(Number, SheetPens.Number, 10, 6);
         if (HasTime) sheet.Write(Time, SheetPens.Time, TimeLeft, 9);
         else sheet.Write(Time, SheetPens.Strong, TimeLeft, 15);
@@ -34,8 +35,8 @@ public sealed record RunLine(string Number, string Time, string Label, string Ma
         Explain(sheet);
         SheetPens.Blank(sheet, "planed", TicksLeft, 5, TickWidth - 4, 36);
         SheetPens.Blank(sheet, "sanded", TicksLeft + TickWidth + 4, 5, TickWidth - 4, 36);
-        sheet.Rule(Rule, RowHeight - 4);
-        sheet.Skip(RowHeight);
+        sheet.Rule(Rule, height - 4);
+        sheet.Skip(height);
     }
 
     public override IEnumerable<string> Lines(int columns) =>
@@ -57,13 +58,15 @@ public sealed record RunLine(string Number, string Time, string Label, string Ma
 
     private void Explain(PdfSheet sheet)
     {
-        var dy = 20.0;
-        foreach (var line in sheet.Wrap($"{Why} {Capital(Sanding)}.", Words, TicksLeft - WordsLeft - 6).Take(2))
+        var dy = WordsTop;
+        foreach (var line in Explanation(sheet))
         {
             sheet.Write(line, Words, WordsLeft, dy);
             dy += Words.LineHeight;
         }
     }
+
+    private IReadOnlyList<string> Explanation(PdfSheet sheet) => [.. sheet.Wrap($"{Why} {Capital(Sanding)}.", Words, TicksLeft - WordsLeft - 6)];
 
     // A long name is cut: the label, not the line, finds the piece.
     private static string Fitting(PdfSheet sheet, string text, PdfPen pen, double width)

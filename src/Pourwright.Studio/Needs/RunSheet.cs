@@ -79,7 +79,8 @@ public static class RunSheet
         (RungState.Ready, _) => "Hard by forecast and touch.",
         (RungState.Contradicted, _) => "Soft when last felt, though its forecast is past. Wait, and test by touch again.",
         (RungState.CheckDue, { } safe) => $"Safe since {Safe(safe, facts)}, nobody felt it since. Touch first.",
-        (_, null) => "No safe time by its forecast: too cold a room, or no forecast. Warm it evenly within the data sheet.",
+        (_, null) when row.Piece.Handle.Forecast is null => "Not poured, or not forecast yet.",
+        (_, null) => "Never hard in a room so cold: warm it evenly, within the data sheet.",
         (_, { } safe) when row.Verdict == RunVerdict.CheckFirst => $"Not before {Safe(safe, facts)}, and touch first.",
         (_, { } safe) => $"Not before {Safe(safe, facts)}.",
     };

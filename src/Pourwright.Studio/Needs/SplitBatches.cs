@@ -15,17 +15,22 @@ public sealed record ResinBatch(ResinSystemRecord System, int Layer, int FirstPi
 /// <summary>Splits a layer of a class into batches no larger than one may be.</summary>
 /// <remarks>
 /// Whole pieces to a batch where one fits, as evenly as can be: then a bad batch spoils as few pieces as possible, and no piece
-/// is of two. Where the limit is not known, every piece has its own batch.
+/// is of two.
 /// </remarks>
 public static class SplitBatches
 {
-    public static IEnumerable<ResinBatch> Of(ResinTerms terms, Parts piece, int pieces, int layer)
+    /// <param name="system">Of which resin system.</param>
+    /// <param name="mostMg">The largest batch, in mg.</param>
+    /// <param name="piece">What one piece takes.</param>
+    /// <param name="pieces">How many.</param>
+    /// <param name="layer">For which layer, from 1; 0 is the seal coat.</param>
+    public static IEnumerable<ResinBatch> Of(ResinSystemRecord system, long mostMg, Parts piece, int pieces, int layer)
     {
         if (piece.MassMg == 0 || pieces == 0) return [];
-        var wholePieces = terms.BatchMaxMg is { } mostMg ? mostMg / piece.MassMg : 1;
+        var wholePieces = mostMg / piece.MassMg;
         return wholePieces >= 1
-            ? Whole(terms.System, piece, pieces, wholePieces, layer)
-            : Enumerable.Range(1, pieces).SelectMany(one => Several(terms.System, piece, terms.BatchMaxMg!.Value, one, layer));
+            ? Whole(system, piece, pieces, wholePieces, layer)
+            : Enumerable.Range(1, pieces).SelectMany(one => Several(system, piece, mostMg, one, layer));
     }
 
     private static IEnumerable<ResinBatch> Whole(ResinSystemRecord system, Parts piece, int pieces, long most, int layer)

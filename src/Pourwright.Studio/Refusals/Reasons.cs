@@ -153,7 +153,7 @@ public static class Reasons
     /// <summary>FAILED_PRECONDITION. The class has no machine day. Give it its sessions, or publish a plan that does.</summary>
     public const string ClassNotScheduled = "CLASS_NOT_SCHEDULED";
 
-    /// <summary>Caution. No largest batch is known, so every piece has its own. Ask the maker, or give vessel and working time.</summary>
+    /// <summary>Caution. No largest batch is known, so none is larger than what one piece takes at once. Ask the maker, or give vessel and working time.</summary>
     public const string BatchLimitUnknown = "BATCH_LIMIT_UNKNOWN";
 
     /// <summary>Caution. A class needs more than what stands at its site and is good that day. Order, or move some there.</summary>

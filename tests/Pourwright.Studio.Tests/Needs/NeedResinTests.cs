@@ -97,6 +97,17 @@ public sealed class NeedResinTests
     [Fact]
     public void Batches_WhereNoLimitIsKnown_AreOneAPiece() => Assert.Equal(8, NeedResin.Decide(Facts(batchMaxMg: null)).Batches.Count);
 
+    // Thin coats go together, up to what one piece takes of the casting at once: that much is mixed anyhow.
+    [Fact]
+    public void Batches_OfSealCoatsWhereNoLimitIsKnown_AreNoLargerThanACasting()
+    {
+        var need = NeedResin.Decide(Facts(batchMaxMg: null) with { SealCoatGPerM2 = 150 });
+        var coats = need.Batches.Where(batch => batch.Layer == 0).ToArray();
+        Assert.True(coats.Length < 8);
+        Assert.All(coats, batch => Assert.InRange(batch.Parts.MassMg, 1, need.Layers[0].MassMg));
+        Assert.Equal(8, need.Batches.Count(batch => batch.Layer == 1));
+    }
+
     /// <summary>Whatever is asked: pieces and batches add up to the class, in each part, and no batch is too large.</summary>
     [Fact]
     public void Masses_OfAnyClass_AddUpToTheMilligram() =>

@@ -82,6 +82,16 @@ public sealed class PlanServiceTests : IAsyncLifetime
         Assert.Equal((StatusCode.FailedPrecondition, Reasons.SeasonEmpty), (refusal.StatusCode, refusal.Reason()));
     }
 
+    /// <summary>`published` stands for the plan that holds, whichever that is.</summary>
+    [Fact]
+    public async Task PlanSeason_CalledPublished_IsRefused()
+    {
+        var request = Request();
+        request.PlanId = "published";
+        var refusal = await Assert.ThrowsAsync<RpcException>(() => SeasonAsync(request));
+        Assert.Equal((StatusCode.InvalidArgument, Reasons.FieldInvalid), (refusal.StatusCode, refusal.Reason()));
+    }
+
     [Fact]
     public async Task PlanSeason_ClientLeaves_KeepsTheBestSoFarIfAsked()
     {
