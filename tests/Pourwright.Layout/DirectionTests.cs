@@ -15,7 +15,7 @@ public sealed partial class DirectionTests
     [InlineData("Pourwright.Evidence", "MathNet.Numerics", "NodaTime")]
     [InlineData("Pourwright.Planning", "Google.OrTools", "MathNet.Numerics")]
     [InlineData("Pourwright.Protocol", "Google.Api.CommonProtos", "Google.Protobuf", "Grpc.Net.Client", "Grpc.Tools")]
-    [InlineData("Pourwright.Studio", "Pourwright.Cure", "Pourwright.Planning", "Pourwright.Protocol")]
+    [InlineData("Pourwright.Studio", "Pourwright.Cure", "Pourwright.Evidence", "Pourwright.Planning", "Pourwright.Protocol")]
     [InlineData("Pourwright.Host", "Pourwright.Studio")]
     [InlineData("Pourwright.Cli", "Pourwright.Protocol")]
     public void Project_KnowsOnly(string project, params string[] allowed)
