@@ -8,13 +8,14 @@ return args switch
     ["shops", .. var options] => ShopsBenchmark.Run(options),
     ["planning", .. var options] => PlanningBenchmark.Run(options),
     ["suspects", .. var options] => SuspectsBenchmark.Run(options),
+    ["trace", .. var options] => await TraceBenchmark.RunAsync(options),
     _ => Usage(),
 };
 
 static int Usage()
 {
     Console.Error.WriteLine("Say which: cure [--long], pours [--count N], learning [--studios N] [--lots N], shops [--work N],"
-        + " planning [--short] [--only small|middle|large|words] [--seeds N], or suspects [--runs N].");
+        + " planning [--short] [--only small|middle|large|words] [--seeds N], suspects [--runs N], or trace [--mixes N] [--file F].");
     Console.Error.WriteLine("Run in Release on an idle machine: dotnet run -c Release --project tests/Pourwright.Benchmarks -- cure");
     return 2;
 }

@@ -86,7 +86,8 @@ public sealed class PieceReport
         var sisters = shared.SelectMany(factor => factor.Pieces).Distinct().Count();
         var defective = shared.SelectMany(factor => factor.Pieces.Take(factor.DefectCount)).Distinct().Count();
         var ofThem = defective == 0 ? "none of them has" : Count(defective, "of them has", "of them have");
-        return sisters == 0 ? "" : $"{Count(sisters, "other piece shares", "other pieces share")} a lot with it; {ofThem} a reported defect.";
+        var more = shared.Any(factor => factor.PieceCount > factor.Pieces.Count) ? "At least " : "";
+        return sisters == 0 ? "" : $"{more}{Count(sisters, "other piece shares", "other pieces share")} a lot with it; {ofThem} a reported defect.";
     }
 
     private string Unknowns() => _trace.Unknowns.Count == 0
@@ -153,7 +154,7 @@ public sealed class PieceReport
     private GridBlock? Sisters() => Grid(
         [new("Shared"), new("Which"), new("Others", true), new("With a defect", true), new("Pieces, those with a defect first")],
         _trace.Sisters.Select(factor => (string[])
-            [Capital(factor.Kind), Value(factor), Number(factor.Pieces.Count), Number(factor.DefectCount), Named(factor)]));
+            [Capital(factor.Kind), Value(factor), Number(factor.PieceCount), Number(factor.DefectCount), Named(factor)]));
 
     private string Value(SharedFactor factor)
     {
@@ -164,7 +165,7 @@ public sealed class PieceReport
     private static string Named(SharedFactor factor)
     {
         var named = string.Join(", ", factor.Pieces.Take(SistersNamed).Select(Id));
-        return factor.Pieces.Count > SistersNamed ? $"{named} and {factor.Pieces.Count - SistersNamed} more" : named;
+        return factor.PieceCount > SistersNamed ? $"{named} and {factor.PieceCount - SistersNamed} more" : named;
     }
 
     private GridBlock? Gates() => _trace.Forecast is null && _trace.Gates.All(gate => gate.Observation == Unknown) ? null : Grid(

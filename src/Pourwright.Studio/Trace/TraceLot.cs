@@ -39,14 +39,8 @@ public static class TraceLot
     {
         Piece = facts.Piece,
         Mixes = { facts.Mixes },
-        Holder = Holder(facts),
+        Holder = GatherReached.Holder(facts.Piece.State, facts.Piece.Maker, facts.SiteDisplayName),
         Defects = { facts.Defects },
-    };
-
-    private static string Holder(LotPieceFacts facts) => facts.Piece.State switch
-    {
-        Piece.Types.State.HandedOver => facts.Piece.Maker.Length > 0 ? facts.Piece.Maker : "its maker, whose name is not recorded",
-        _ => facts.SiteDisplayName,
     };
 
     private static IEnumerable<LotHolding> Holdings(Lot lot, IEnumerable<string> holders, IReadOnlyDictionary<string, Blend> blends) =>

@@ -28,6 +28,24 @@ public sealed class TraceService(StudioReads reads, TimeProvider clock) : V1.Tra
         return Task.FromResult(Trace.TraceLot.Decide(reads.Read(session => TraceStore.LoadLot(session, request.Name)), clock.GetUtcNow()));
     }
 
+    public override Task<PieceOrigins> TraceOrigins(TraceOriginsRequest request, ServerCallContext context)
+    {
+        new FieldChecks().Name("name", request.Name, ResourceKind.Piece).ThrowIfAny();
+        var origins = reads.Read(session => WalkStore.Origins(session, request.Name));
+        return Task.FromResult(new PieceOrigins { Origins = { origins.Select(row => row.ToProto()) } });
+    }
+
+    public override async Task TraceReached(TraceReachedRequest request, IServerStreamWriter<ReachedPieces> responseStream, ServerCallContext context)
+    {
+        new FieldChecks()
+            .Require(WalkStore.CanStartFrom(request.Name), "name",
+                $"must be a name like {ResourceKind.Lot.Pattern}, {ResourceKind.Container.Pattern} or {ResourceKind.Mix.Pattern}.", request.Name)
+            .ThrowIfAny();
+        var pieces = GatherReached.Decide(reads.Read(session => WalkStore.ReachedFrom(session, request.Name)));
+        foreach (var part in pieces.Chunk(GatherReached.PartMax))
+            await responseStream.WriteAsync(new() { Pieces = { part } }, context.CancellationToken);
+    }
+
     public override Task<HttpBody> PrintTrace(PrintTraceRequest request, ServerCallContext context)
     {
         new FieldChecks()

@@ -61,13 +61,13 @@ public static class InventedPiece
         MinCureTemperatureCelsius = 18,
         Sisters =
         [
-            new() { Kind = SharedKinds.Mix, Value = $"{Studio}/mixes/m-0307a", Pieces = { $"{Studio}/pieces/river-8" }, DefectCount = 1 },
+            Shared(SharedKinds.Mix, $"{Studio}/mixes/m-0307a", [$"{Studio}/pieces/river-8"]),
             new() { Kind = SharedKinds.Mix, Value = $"{Studio}/mixes/m-0307b" },
-            new() { Kind = SharedKinds.Container, Value = $"{Studio}/containers/tank-a", Pieces = { Pieces("river", 8, 3) }, DefectCount = 1 },
-            new() { Kind = SharedKinds.Lot, Value = NewResin.Name, Pieces = { Pieces("river", 8, 3) }, DefectCount = 1 },
-            new() { Kind = SharedKinds.Lot, Value = OldResin.Name, Pieces = { Pieces("river", 8, 3), Pieces("tray", 1, 14) }, DefectCount = 1 },
-            new() { Kind = SharedKinds.BenchDay, Value = $"{Bench} 2026-03-07", Pieces = { Pieces("river", 8, 2) }, DefectCount = 1 },
-            new() { Kind = SharedKinds.Mixer, Value = "Asa", Pieces = { Pieces("river", 8, 1) }, DefectCount = 1 },
+            Shared(SharedKinds.Container, $"{Studio}/containers/tank-a", [.. Pieces("river", 8, 3)]),
+            Shared(SharedKinds.Lot, NewResin.Name, [.. Pieces("river", 8, 3)]),
+            Shared(SharedKinds.Lot, OldResin.Name, [.. Pieces("river", 8, 3), .. Pieces("tray", 1, 14)]),
+            Shared(SharedKinds.BenchDay, $"{Bench} 2026-03-07", [.. Pieces("river", 8, 2)]),
+            Shared(SharedKinds.Mixer, "Asa", [.. Pieces("river", 8, 1)]),
             new() { Kind = SharedKinds.Scale, Value = "bench scale 2" },
         ],
     };
@@ -77,6 +77,10 @@ public static class InventedPiece
     private static Timestamp At(double hours) => Timestamp.FromDateTimeOffset(TimeAt(hours));
 
     private static long ToUnixMs(this Timestamp time) => Instants.ToUnixMs(time);
+
+    // One of them, the first, has a defect.
+    private static SharedFactor Shared(string kind, string value, string[] pieces) =>
+        new() { Kind = kind, Value = value, Pieces = { pieces }, PieceCount = pieces.Length, DefectCount = 1 };
 
     private static IEnumerable<string> Pieces(string stem, int first, int count) =>
         Enumerable.Range(first, count).Select(number => $"{Studio}/pieces/{stem}-{number}");
