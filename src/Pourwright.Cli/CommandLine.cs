@@ -31,6 +31,8 @@ public static class CommandLine
         ("reminder", ReminderNoun.Register),
         ("calendar", CalendarNoun.Register),
         ("defect", DefectNoun.Register),
+        ("recall", RecallNoun.Register),
+        ("drill", DrillNoun.Register),
         ("label", LabelNoun.Register),
     ];
 

@@ -21,6 +21,7 @@ using Pourwright.Studio.Offerings;
 using Pourwright.Studio.Pieces;
 using Pourwright.Studio.Plans;
 using Pourwright.Studio.Advising;
+using Pourwright.Studio.Recalls;
 using Pourwright.Studio.Reminders;
 using Pourwright.Studio.Resins;
 using Pourwright.Studio.Sites;
@@ -57,6 +58,7 @@ public static class StudioModule
         endpoints.MapGrpcService<PlanService>();
         endpoints.MapGrpcService<DefectService>();
         endpoints.MapGrpcService<TraceService>();
+        endpoints.MapGrpcService<RecallService>();
         endpoints.MapGrpcService<LabelService>();
     }
 
@@ -68,6 +70,7 @@ public static class StudioModule
         services.TryAddSingleton(new ClassOptions());
         services.TryAddSingleton(provider => provider.GetRequiredService<IConfiguration>().GetSection("Labels").Get<LabelOptions>() ?? new());
         services.TryAddSingleton<ResinModels>();
+        services.AddRecalls();
         return services.AddPlans();
     }
 
@@ -80,6 +83,7 @@ public static class StudioModule
             .AddClassSweeps()
             .AddReminderSweeps()
             .AddPlanSweeps()
+            .AddRecallSweeps()
             .Every<ReopenStuckMessages>(TimeSpan.FromMinutes(1))
             .Every<ForgetOldRows>(TimeSpan.FromHours(1)))
         .AddSingleton<PieceForecasts>()

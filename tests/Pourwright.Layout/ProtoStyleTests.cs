@@ -17,6 +17,7 @@ public sealed class ProtoStyleTests
         OfferingsReflection.Descriptor, InstructorsReflection.Descriptor,
         ClassesReflection.Descriptor, StudentsReflection.Descriptor, MouldsReflection.Descriptor,
         CalendarsReflection.Descriptor,
+        RecallsReflection.Descriptor,
     ];
 
     private static readonly string[] Units =

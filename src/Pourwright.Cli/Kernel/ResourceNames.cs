@@ -71,6 +71,18 @@ public sealed class ResourceNames(string studio, string? defaultSite)
     /// <summary><c>defect-1</c> to <c>studios/S/defects/defect-1</c>.</summary>
     public string Defect(string text) => Complete(text, id => $"{Studio}/defects/{id}");
 
+    /// <summary><c>recall-1</c> to <c>studios/S/recalls/recall-1</c>.</summary>
+    public string Recall(string text) => Complete(text, id => $"{Studio}/recalls/{id}");
+
+    /// <summary><c>recall-1/notice-4</c> to <c>studios/S/recalls/recall-1/notices/notice-4</c>.</summary>
+    /// <exception cref="UsageException">The recall is not written.</exception>
+    public string RecallNotice(string text) => text.Split('/') switch
+    {
+        ["studios", ..] => text,
+        [var recall, var id] => $"{Recall(recall)}/notices/{id.ToLowerInvariant()}",
+        _ => throw new UsageException($"'{text}' needs its recall: write RECALL/{text}."),
+    };
+
     /// <summary><c>boards</c> to <c>studios/S/classes/boards</c>.</summary>
     public string Class(string text) => Complete(text, id => $"{Studio}/classes/{id}");
 
@@ -101,10 +113,10 @@ public sealed class ResourceNames(string studio, string? defaultSite)
     /// <summary><c>plan-1</c> to <c>studios/S/plans/plan-1</c>; <c>published</c> is the one that holds.</summary>
     public string Plan(string text) => Complete(text, id => $"{Studio}/plans/{id}");
 
-    /// <summary>What people say: the last id, with its site, its class or its instructor before it where it belongs to one.</summary>
+    /// <summary>What people say: the last id, with its site, class, instructor or recall before it where it belongs to one.</summary>
     public static string Brief(string name) => name.Split('/') switch
     {
-        ["studios", _, "sites" or "classes" or "instructors", var home, _, var id] => $"{home}/{id}",
+        ["studios", _, "sites" or "classes" or "instructors" or "recalls", var home, _, var id] => $"{home}/{id}",
         [.., var id] => id,
         [] => "",
     };

@@ -23,6 +23,8 @@ public static class ContainerNoun
             "container", "top-up", "jug-1", "200g", "--from", "can-a2");
         noun.Verb<Weigh>("weigh", "Takes what the scale says is left as the balance", WeighAsync,
             "container", "weigh", "can-a1", "1.24kg");
+        noun.Verb<One>("reconcile", "Whether what was filled in is found again", (desk, s) =>
+            RecallNoun.ReconcileAsync(desk, desk.Names.Container(s.Id)), "container", "reconcile", "can-a1");
         noun.Verb<Move>("move", "Takes a container to another site", MoveAsync, "container", "move", "can-a1", "south");
         noun.Verb<WithReason>("discard", "Throws away what is left", DiscardAsync);
         noun.Verb<WithReason>("hold", "Stops the use of one container", HoldAsync);

@@ -16,6 +16,10 @@ public static class DefectNoun
             "defect", "report", "piece-7", "soft-patches", "--note", "two dents at the north edge", "--by", "Ana");
         noun.Verb<Filter>("list", "Lists the defects", ListAsync);
         noun.Verb<One>("show", "Shows a defect", ShowAsync);
+        noun.Verb<Sisters>("hold-sisters", "First of all: holds what shares a mix or a lot with it, before anybody argues the cause", HoldSistersAsync,
+            "defect", "hold-sisters", "defect-1", "--level", "lot", "--by", "Ana");
+        noun.Verb<Free>("release-sisters", "Lets go what is held for it", ReleaseSistersAsync,
+            "defect", "release-sisters", "defect-1", "all hard after two days of warmth", "--by", "Ana");
     }
 
     public static IRenderable Card(Defect defect, SiteClock clock) => Sheets.Card($"Defect {ResourceNames.Brief(defect.Name)}",
@@ -35,6 +39,35 @@ public static class DefectNoun
             ResourceNames.Brief(d.Name), ResourceNames.Brief(d.Piece), Words.Of(d.Kind).ToUpperInvariant(),
             clock.At(d.FindTime, null), d.Finder, d.Note,
         }));
+
+    /// <summary>What a hold of sisters held, or its release let go, and what is left to people.</summary>
+    public static IRenderable Holds(SisterHolds holds, SiteClock clock) => Sheets.Stack(
+    [
+        Sheets.Card("",
+            ("Pieces", Names(holds.Pieces)),
+            ("Lots and cans", Names(holds.Lots)),
+            ("As before", Names(holds.Unchanged)),
+            ("With their makers", new($"{Names(holds.HandedOver)}{(holds.HandedOver.Count > 0 ? ": cannot be held, only told: pourwright recall start" : "")}", Tone.Bad))),
+        holds.Stock.Count + holds.OpenMixes.Count == 0 ? null : RecallNoun.Lists(new() { Stock = { holds.Stock }, OpenMixes = { holds.OpenMixes } }),
+    ]);
+
+    private static string Names(IEnumerable<string> names) => string.Join(", ", names.Select(ResourceNames.Brief));
+
+    private static async Task HoldSistersAsync(Desk desk, Sisters s)
+    {
+        var request = new HoldSistersRequest { Name = desk.Names.Defect(s.Id), Level = s.Level, Person = s.Person, RequestId = s.RequestId };
+        var held = await desk.Server.Recalls.HoldSistersAsync(request, desk.Call);
+        desk.Output.Say(new Cell(held.Pieces.Count + held.Lots.Count == 0 ? "NOTHING NEW TO HOLD" : "HELD. Set it apart and label it.", Tone.Strong));
+        await desk.PrintAsync(held, Holds);
+    }
+
+    private static async Task ReleaseSistersAsync(Desk desk, Free s)
+    {
+        var request = new ReleaseSistersRequest { Name = desk.Names.Defect(s.Id), Reason = s.Reason, Person = s.Person, RequestId = s.RequestId };
+        var free = await desk.Server.Recalls.ReleaseSistersAsync(request, desk.Call);
+        desk.Output.Say(new Cell("RELEASED", Tone.Strong));
+        await desk.PrintAsync(free, Holds);
+    }
 
     private static async Task ReportAsync(Desk desk, Report s)
     {
@@ -100,5 +133,26 @@ public static class DefectNoun
     {
         [CommandArgument(0, "<defect>")]
         public required string Id { get; init; }
+    }
+
+    private sealed class Sisters : PersonSettings
+    {
+        [CommandArgument(0, "<defect>")]
+        public required string Id { get; init; }
+
+        [CommandOption("--level <LEVEL>")]
+        [Description("mix: pieces of the same mixes; lot: pieces of the same lots, and the lots; lot unless told")]
+        [TypeConverter(typeof(WordConverter<HoldSistersRequest.Types.Level>))]
+        public HoldSistersRequest.Types.Level Level { get; init; } = HoldSistersRequest.Types.Level.Lot;
+    }
+
+    private sealed class Free : PersonSettings
+    {
+        [CommandArgument(0, "<defect>")]
+        public required string Id { get; init; }
+
+        [CommandArgument(1, "<reason>")]
+        [Description("Why it is over; in quotes")]
+        public required string Reason { get; init; }
     }
 }

@@ -23,6 +23,8 @@ public static class LotNoun
         noun.Verb<WithReason>("release", "Allows a held lot again", ReleaseAsync);
         noun.Verb<Trace>("trace", "Everything made from a lot, and where every gram went", TraceAsync,
             "lot", "trace", "lot-a1", "--pdf", "lot-a1.pdf");
+        noun.Verb<One>("reconcile", "Whether what came in is found again: received = used + left + waste", (desk, s) =>
+            RecallNoun.ReconcileAsync(desk, desk.Names.Lot(s.Id)), "lot", "reconcile", "lot-a1");
     }
 
     public static IRenderable Card(Lot lot, SiteClock clock) => Sheets.Card($"Lot {ResourceNames.Brief(lot.Name)}",

@@ -20,6 +20,8 @@ public static class MixNoun
         noun.Verb<One>("show", "Shows a mix: its ratio, what is left, until when it can be poured", ShowAsync);
         noun.Verb<Discard>("discard", "Records what was left in the vessel as waste", DiscardAsync,
             "mix", "discard", "mix-1", "all");
+        noun.Verb<One>("reconcile", "Whether what was weighed in is found again", (desk, s) =>
+            RecallNoun.ReconcileAsync(desk, desk.Names.Mix(s.Id)), "mix", "reconcile", "mix-1");
     }
 
     /// <summary>The verdict to be read from across the room, then the facts.</summary>

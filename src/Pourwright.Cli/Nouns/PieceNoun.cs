@@ -23,6 +23,9 @@ public static class PieceNoun
         noun.Verb<Check>("check", "Records what a person saw; touch the slowest place: thinnest edge or coldest side", CheckAsync,
             "piece", "check", "piece-7", "firm", "--shore-d", "78", "--by", "Ana");
         noun.Verb<Step>("step", "Records what was done", StepAsync, "piece", "step", "piece-7", "demold", "--by", "Ana");
+        noun.Verb<WithReason>("hold", "Keeps a piece in the house and off the tools", HoldAsync,
+            "piece", "hold", "piece-7", "soft at one edge", "--by", "Ana");
+        noun.Verb<WithReason>("release", "Lets go a piece that a person held", ReleaseAsync);
         noun.Verb<ReadyVerb.Settings>("ready", "How ready one piece is, or every poured piece in the house", ReadyVerb.RunAsync,
             "piece", "ready", "--watch");
         noun.Verb<WhatIfVerb.OfPiece>("what-if", "What a change would do to it: warmth, or another session", WhatIfVerb.AskOfPieceAsync,
@@ -38,6 +41,7 @@ public static class PieceNoun
 
     public static IRenderable Card(Piece piece, SiteClock clock) => Sheets.Card($"Piece {ResourceNames.Brief(piece.Name)}, label {piece.Label}",
         ("State", State(piece)),
+        ("HELD", piece.Held ? new Cell($"{piece.HoldReason}: not handed over, not worked on", Tone.Bad) : ""),
         ("Maker", piece.Maker),
         ("Class", piece.CastingClassDisplayName == "" ? piece.CastingClass : $"{piece.CastingClassDisplayName} ({ResourceNames.Brief(piece.CastingClass)})"),
         ("Stands at", ResourceNames.Brief(piece.Bench == "" ? piece.Site : piece.Bench)),
@@ -54,7 +58,13 @@ public static class PieceNoun
             ResourceNames.Brief(piece.Bench == "" ? piece.Site : piece.Bench), clock.At(piece.PlannedSessionTime, piece.Site),
         }));
 
-    private static string State(Piece piece) => Words.Of(piece.State).ToUpperInvariant();
+    private static string State(Piece piece) => Words.Of(piece.State).ToUpperInvariant() + (piece.Held ? ", HELD" : "");
+
+    private static async Task HoldAsync(Desk desk, WithReason s) => await desk.PrintAsync(await desk.Server.Pieces.HoldPieceAsync(
+        new() { Name = desk.Names.Piece(s.Id), Reason = s.Reason, Person = s.Person, RequestId = s.RequestId }, desk.Call), Card);
+
+    private static async Task ReleaseAsync(Desk desk, WithReason s) => await desk.PrintAsync(await desk.Server.Pieces.ReleasePieceAsync(
+        new() { Name = desk.Names.Piece(s.Id), Reason = s.Reason, Person = s.Person, RequestId = s.RequestId }, desk.Call), Card);
 
     private static async Task CreateAsync(Desk desk, Create s)
     {
@@ -290,6 +300,16 @@ public static class PieceNoun
         [Description("prepared, curing, demolded, handed-over or scrapped")]
         [TypeConverter(typeof(WordConverter<Piece.Types.State>))]
         public Piece.Types.State State { get; init; }
+    }
+
+    private sealed class WithReason : PersonSettings
+    {
+        [CommandArgument(0, "<piece>")]
+        public required string Id { get; init; }
+
+        [CommandArgument(1, "<reason>")]
+        [Description("Why; in quotes")]
+        public required string Reason { get; init; }
     }
 
     private class One : StudioSettings

@@ -33,6 +33,7 @@ public static class ReadyVerb
     /// <summary>One piece: a gate a row.</summary>
     public static IRenderable Card(PieceReadiness piece, SiteClock clock) => Sheets.Stack(
         new Cell($"Piece {ResourceNames.Brief(piece.Piece)}, label {piece.Label}, {ResourceNames.Brief(piece.Bench)}", Tone.Strong).Render(),
+        piece.Held ? new Cell($"HELD: {piece.HoldReason}. Not worked on, not handed over.", Tone.Bad).Render() : null,
         Sheets.Rows(Pending(piece), ["Gate", "State", "Safe", "Likely", "Earliest"], piece.Forecast == "" ? [] : piece.Rungs.Select(rung => new Cell[]
         {
             Words.Of(rung.Gate).ToUpperInvariant(), State(rung),
@@ -55,7 +56,8 @@ public static class ReadyVerb
                 .Select(piece => new Cell[]
                 {
                     new(piece.Label, Tone.Strong), ResourceNames.Brief(piece.Piece), ResourceNames.Brief(piece.Bench),
-                    demolded.Contains(piece.Piece) ? "DEMOLDED" : StateUntil(piece, Gate.Demold, clock), StateUntil(piece, Gate.Handle, clock),
+                    piece.Held ? new Cell($"HELD: {piece.HoldReason}", Tone.Bad) : demolded.Contains(piece.Piece) ? "DEMOLDED" : StateUntil(piece, Gate.Demold, clock),
+                    piece.Held ? new Cell("HELD", Tone.Bad) : StateUntil(piece, Gate.Handle, clock),
                 })),
         new Cell(Reminder, Tone.Faint).Render());
 
@@ -124,7 +126,7 @@ public static class ReadyVerb
         {
             clock = clock?.AsOf(desk.Now) ?? desk.ClockAsync().GetAwaiter().GetResult();
             var (demold, handle) = (StateUntil(piece, Gate.Demold, clock).Text, StateUntil(piece, Gate.Handle, clock).Text);
-            desk.Output.Say($"{piece.Label}  {ResourceNames.Brief(piece.Piece)}  demold {demold}  handle {handle}");
+            desk.Output.Say($"{piece.Label}  {ResourceNames.Brief(piece.Piece)}{(piece.Held ? $"  HELD: {piece.HoldReason}" : "")}  demold {demold}  handle {handle}");
         };
     }
 

@@ -25,6 +25,7 @@ public static partial class SiteNoun
         SiteRooms.Register(noun);
         SiteOutages.Register(noun);
         SiteTravel.Register(noun);
+        SiteScales.Register(noun);
     }
 
     public static IRenderable Card(V1.Site site) => Sheets.Card($"Site {ResourceNames.Brief(site.Name)}",

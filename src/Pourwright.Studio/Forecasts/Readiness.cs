@@ -30,6 +30,8 @@ public static class Readiness
             Peak = forecast is { IsComputed: true } ? forecast.Peak() : null,
             NextLayer = forecast is not null && piece.State == Piece.Types.State.Curing ? LadderJson.Read(forecast.Ladder).Window() : null,
             ReadinessTime = Timestamp.FromDateTimeOffset(now),
+            Held = piece.IsHeld,
+            HoldReason = piece.HoldReason ?? "",
         };
 
         PieceReadiness.Types.Rung Rung(Gate gate)

@@ -43,6 +43,26 @@ public static class LotStore
               JOIN container_events e ON e.other_container = h.container AND e.kind = 'filled' AND e.sequence > h.since)
         """;
 
+    // Forward from a container, from its first event on: what was in it before something else came in counts as well.
+    private const string HoldingFrom =
+        """
+        WITH RECURSIVE holding (container, since) AS (
+            SELECT @container, 0
+             UNION
+            SELECT e.container, e.sequence
+              FROM holding h
+              JOIN container_events e ON e.other_container = h.container AND e.kind = 'filled' AND e.sequence > h.since)
+        """;
+
+    private const string DrawsSinceHolding =
+        """
+        SELECT e.mix, e.container, c.part, -e.mass_mg AS mass_mg, e.sequence
+          FROM (SELECT container, min(since) AS since FROM holding GROUP BY container) h
+          JOIN container_events e ON e.container = h.container AND e.kind = 'mixed' AND e.sequence > h.since
+          JOIN containers c ON c.name = e.container
+         ORDER BY e.sequence
+        """;
+
     public static LotRecord? FindLot(StudioSession session, string name) =>
         session.Find<LotRecord>($"{LotColumns} WHERE l.name = @name", new { name });
 
@@ -99,6 +119,10 @@ public static class LotStore
             """,
             new { container, before = beforeSequence ?? long.MaxValue });
 
+    /// <summary>A container, and every one that was poured into it, directly or through others, before the event <paramref name="beforeSequence"/>.</summary>
+    public static IReadOnlyList<string> ContainersInside(StudioSession session, string container, long beforeSequence) =>
+        session.Query<string>($"{Inside} SELECT DISTINCT container FROM inside", new { container, before = beforeSequence });
+
     /// <summary>Every container a lot reached, directly or through others, spent ones too.</summary>
     public static IReadOnlyList<ContainerRecord> ContainersOf(StudioSession session, string lot) =>
         session.Query<ContainerRecord>(
@@ -106,16 +130,16 @@ public static class LotStore
 
     /// <summary>Every draw into a mix that holds some of a lot: those made after the lot came into the container.</summary>
     public static IReadOnlyList<DrawRecord> DrawsOfLot(StudioSession session, string lot) =>
-        session.Query<DrawRecord>(
-            $"""
-            {Holding}
-            SELECT e.mix, e.container, c.part, -e.mass_mg AS mass_mg, e.sequence
-              FROM (SELECT container, min(since) AS since FROM holding GROUP BY container) h
-              JOIN container_events e ON e.container = h.container AND e.kind = 'mixed' AND e.sequence > h.since
-              JOIN containers c ON c.name = e.container
-             ORDER BY e.sequence
-            """,
-            new { lot });
+        session.Query<DrawRecord>($"{Holding} {DrawsSinceHolding}", new { lot });
+
+    /// <summary>Every container that something of this one reached, directly or through others, itself included.</summary>
+    public static IReadOnlyList<ContainerRecord> ContainersFrom(StudioSession session, string container) =>
+        session.Query<ContainerRecord>(
+            $"{HoldingFrom} {ContainerColumns} WHERE c.name IN (SELECT container FROM holding) ORDER BY c.name", new { container });
+
+    /// <summary>Every draw into a mix that holds something of this container.</summary>
+    public static IReadOnlyList<DrawRecord> DrawsFrom(StudioSession session, string container) =>
+        session.Query<DrawRecord>($"{HoldingFrom} {DrawsSinceHolding}", new { container });
 
     /// <summary>What went into a mix, in the order it was given.</summary>
     public static IReadOnlyList<DrawRecord> Draws(StudioSession session, string mix) =>

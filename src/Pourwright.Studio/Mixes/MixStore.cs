@@ -26,6 +26,14 @@ public static class MixStore
     public static MixRecord GetMix(StudioSession session, string name) =>
         FindMix(session, name) ?? throw ResourceKind.Mix.NotFound(name);
 
+    /// <summary>Those of many names, by name.</summary>
+    public static IReadOnlyList<MixRecord> GetMixes(StudioSession session, IEnumerable<string> names) =>
+        [.. names.Order(StringComparer.Ordinal).Chunk(NamesMax).SelectMany(some => session.Query<MixRecord>(
+            $"{Columns} WHERE m.name IN @some ORDER BY m.name", new { some }))];
+
+    /// <summary>Names a statement: far below the number of parameters that an engine takes.</summary>
+    private const int NamesMax = 500;
+
     public static IReadOnlyList<MixRecord> ListMixes(StudioSession session, string studio, PageRequest page) =>
         session.Query<MixRecord>(
             $"{Columns} WHERE m.studio = @studio AND m.name > @after ORDER BY m.name LIMIT @limit",

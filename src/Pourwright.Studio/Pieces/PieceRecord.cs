@@ -3,7 +3,7 @@ using Pourwright.V1;
 
 namespace Pourwright.Studio.Pieces;
 
-/// <summary>A row of `pieces`. State and bench follow from its pours and steps; the rest stays as it was created.</summary>
+/// <summary>A row of `pieces`. State and bench follow from its pours and steps, holds are rows of their own; the rest stays as it was created.</summary>
 public sealed record PieceRecord
 {
     public required string Name { get; init; }
@@ -27,6 +27,11 @@ public sealed record PieceRecord
     public required Piece.Types.State State { get; init; }
     public string? Bench { get; init; }
 
+    /// <summary>Why it is held, by the oldest hold that stands; null where none does. No column of `pieces`: read from `piece_holds`.</summary>
+    public string? HoldReason { get; init; }
+
+    public bool IsHeld => HoldReason is not null;
+
     public Piece ToProto()
     {
         var piece = new Piece
@@ -42,6 +47,8 @@ public sealed record PieceRecord
             PlannedSessionTime = Instants.ToTimestamp(PlannedSessionMs),
             State = State,
             Bench = Bench ?? "",
+            Held = IsHeld,
+            HoldReason = HoldReason ?? "",
         };
         if (WoodMoisturePercent is { } percent) piece.WoodMoisturePercent = percent;
         if (ChannelWidthMm is { } width) piece.ChannelWidthMm = width;

@@ -134,6 +134,30 @@ public sealed class PieceService(WriteRequests writes, StudioReads reads, PieceO
         }));
     }
 
+    public override Task<Piece> HoldPiece(HoldPieceRequest request, ServerCallContext context)
+    {
+        CheckHold(request.Name, request.Reason, request.Person);
+        return writes.RunAsync(request, tx => SaveHold(tx, request.Name, (piece, isHeld) =>
+            PieceHolds.Hold(piece, isHeld, "", request.Reason, request.Person, tx.Now.ToUnixMs())), context.CancellationToken);
+    }
+
+    public override Task<Piece> ReleasePiece(ReleasePieceRequest request, ServerCallContext context)
+    {
+        CheckHold(request.Name, request.Reason, request.Person);
+        return writes.RunAsync(request, tx => SaveHold(tx, request.Name, (piece, isHeld) =>
+            PieceHolds.Release(piece, isHeld, "", request.Reason, request.Person, tx.Now.ToUnixMs())), context.CancellationToken);
+    }
+
+    private static Piece SaveHold(StudioTransaction tx, string name, Func<PieceRecord, bool, PieceHoldRecord?> decide)
+    {
+        var piece = PieceStore.GetPiece(tx, name);
+        if (decide(piece, PieceHoldStore.IsHeldBy(tx, name, "")) is { } hold) PieceHoldStore.Insert(tx, [hold]);
+        return PieceStore.GetPiece(tx, name).ToProto();
+    }
+
+    private static void CheckHold(string name, string reason, string person) => new FieldChecks()
+        .Name("name", name, ResourceKind.Piece).Text("reason", reason, 500, 3).Text("person", person, 80).ThrowIfAny();
+
     private PourFacts LoadPourFacts(StudioSession session, RecordPourRequest request, long pourMs)
     {
         var piece = PieceStore.GetPiece(session, request.Parent);

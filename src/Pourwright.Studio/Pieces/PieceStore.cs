@@ -12,7 +12,11 @@ public static class PieceStore
         """
         SELECT name, studio, site, label, maker, casting_class,
                coalesce((SELECT display_name FROM classes WHERE classes.name = casting_class), '') AS casting_class_display_name,
-               mould, wood_species, wood_moisture_percent, channel_width_mm, planned_session_ms, state, bench
+               mould, wood_species, wood_moisture_percent, channel_width_mm, planned_session_ms, state, bench,
+               (SELECT h.reason FROM piece_holds h
+                 WHERE h.piece = pieces.name AND h.kind = 'held'
+                   AND NOT EXISTS (SELECT 1 FROM piece_holds l WHERE l.piece = h.piece AND l.cause = h.cause AND l.sequence > h.sequence)
+                 ORDER BY h.sequence LIMIT 1) AS hold_reason
           FROM pieces
         """;
 
@@ -22,6 +26,14 @@ public static class PieceStore
     /// <exception cref="Refusals.Refusal">PIECE_NOT_FOUND.</exception>
     public static PieceRecord GetPiece(StudioSession session, string name) =>
         FindPiece(session, name) ?? throw ResourceKind.Piece.NotFound(name);
+
+    /// <summary>Those of many names, by name.</summary>
+    public static IReadOnlyList<PieceRecord> GetPieces(StudioSession session, IEnumerable<string> names) =>
+        [.. names.Order(StringComparer.Ordinal).Chunk(NamesMax).SelectMany(some => session.Query<PieceRecord>(
+            $"{PieceColumns} WHERE name IN @some ORDER BY name", new { some }))];
+
+    /// <summary>Names a statement: far below the number of parameters that an engine takes.</summary>
+    private const int NamesMax = 500;
 
     /// <summary>By id; only those of a site where one is given, only those in a state where one is said.</summary>
     public static IReadOnlyList<PieceRecord> ListPieces(StudioSession session, string studio, string site, PieceState state, PageRequest page) =>

@@ -50,7 +50,7 @@ public static class RecordStep
 
     /// <exception cref="Refusal">
     /// TIME_IN_FUTURE, PIECE_HANDED_OVER, PIECE_SCRAPPED, PIECE_NOT_POURED, PIECE_NOT_DEMOLDED, PIECE_DEMOLDED, SITE_MISMATCH,
-    /// TIME_OUT_OF_ORDER.
+    /// TIME_OUT_OF_ORDER, PIECE_HELD.
     /// </exception>
     public static StepDecision Decide(string name, Step step, StepFacts facts, long nowMs)
     {
@@ -58,6 +58,7 @@ public static class RecordStep
         RequireState(step.Kind, facts.Piece);
         if (facts.Bench is not null) PieceRefusals.RequireSameSite(facts.Piece, facts.Bench);
         RequireOrder(step.Kind, stepMs, facts);
+        RequireNotHeld(step, facts.Piece);
         var record = new StepRecord
         {
             Name = name,
@@ -94,6 +95,15 @@ public static class RecordStep
         PieceRefusals.RequireNotBefore(stepMs, pour.PourMs, "step", pour.Name, "was poured");
         if (kind != Kind.Move && facts.Steps.FirstOrDefault(step => step.Kind == Kind.Demold) is { } demold)
             PieceRefusals.RequireNotBefore(stepMs, demold.StepMs, "step", demold.Name, "was done");
+    }
+
+    /// <summary>A held piece stays in the house. One that is gone all the same is recorded, with words: a recall must know who has it.</summary>
+    private static void RequireNotHeld(Step step, PieceRecord piece)
+    {
+        if (step.Kind == Kind.HandOver && piece.IsHeld && string.IsNullOrWhiteSpace(step.Note))
+            throw Refusal.Precondition(Reasons.PieceHeld,
+                $"Piece '{piece.Name}' is held: {piece.HoldReason}. Keep it here until it is released. If it has left the house already, record that with a note that says how.",
+                ("piece", piece.Name), ("hold_reason", piece.HoldReason!));
     }
 
     private static PieceState StateAfter(Kind kind, PieceState before) => kind switch

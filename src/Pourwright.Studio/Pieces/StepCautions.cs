@@ -10,7 +10,19 @@ namespace Pourwright.Studio.Pieces;
 /// <summary>What to know about a step that came before its gate.</summary>
 internal static class StepCautions
 {
-    public static IEnumerable<Caution> Of(Kind kind, long stepMs, StepFacts facts)
+    public static IEnumerable<Caution> Of(Kind kind, long stepMs, StepFacts facts) =>
+        IsWork(kind) && facts.Piece.IsHeld ? [Held(kind, facts.Piece), .. OfGate(kind, stepMs, facts)] : OfGate(kind, stepMs, facts);
+
+    /// <summary>All but moving it away and giving it up.</summary>
+    private static bool IsWork(Kind kind) => kind is not (Kind.Move or Kind.Scrap);
+
+    private static Caution Held(Kind kind, PieceRecord piece) => Cautions.Of(Reasons.PieceHeld,
+        $"Piece {piece.Label} is held: {piece.HoldReason}. " + (kind == Kind.HandOver
+            ? "It is on record as handed over; tell its maker today."
+            : "Stop, and set it apart with a label until it is released."),
+        ("piece_label", piece.Label), ("hold_reason", piece.HoldReason!));
+
+    private static IEnumerable<Caution> OfGate(Kind kind, long stepMs, StepFacts facts)
     {
         if (GateOf(kind) is not { } gate) return [];
         var state = PieceReadinessRule.StateOf(gate, facts.Gates?[gate], facts.Checks.Where(check => check.CheckMs <= stepMs), stepMs);

@@ -119,6 +119,9 @@ public static class Reasons
     /// <summary>FAILED_PRECONDITION. The piece is in its mould and is not sawn, planed or sanded there. Record the demolding first.</summary>
     public const string PieceNotDemolded = "PIECE_NOT_DEMOLDED";
 
+    /// <summary>FAILED_PRECONDITION, or Caution where it happened. The piece is held: it is neither handed over nor worked on. Release it once the cause is settled.</summary>
+    public const string PieceHeld = "PIECE_HELD";
+
     /// <summary>FAILED_PRECONDITION. A quantity lies outside the range the cure model was fitted for. Change the quantity, or judge by touch alone.</summary>
     public const string CureModelRange = "CURE_MODEL_RANGE";
 
@@ -276,6 +279,14 @@ public static class Reasons
     /// <summary>Caution. A class that has its dates breaks a rule as things are now. Look at it, or replan.</summary>
     public const string PlanBreaksRule = "PLAN_BREAKS_RULE";
 
+    // Recalls
+
+    /// <summary>FAILED_PRECONDITION. Nothing on record was reached from there: no piece, no stock, no open mix. Check the name and the day.</summary>
+    public const string RecallEmpty = "RECALL_EMPTY";
+
+    /// <summary>FAILED_PRECONDITION. The recall is closed: it takes no answer and is not closed twice. Start another one.</summary>
+    public const string RecallClosed = "RECALL_CLOSED";
+
     // The store
 
     /// <summary>RESOURCE_EXHAUSTED. The disk is full; nothing of the request was kept. Free space on the node; it recovers by itself.</summary>
@@ -324,6 +335,12 @@ public static class Reasons
 
     /// <summary>NOT_FOUND. No such container. Check the name.</summary>
     public const string ContainerNotFound = "CONTAINER_NOT_FOUND";
+
+    /// <summary>NOT_FOUND. No such recall. Check the name.</summary>
+    public const string RecallNotFound = "RECALL_NOT_FOUND";
+
+    /// <summary>NOT_FOUND. No such notice of a recall. Check the name.</summary>
+    public const string RecallNoticeNotFound = "RECALL_NOTICE_NOT_FOUND";
 
     /// <summary>NOT_FOUND. No such mix. Check the name.</summary>
     public const string MixNotFound = "MIX_NOT_FOUND";
@@ -413,6 +430,12 @@ public static class Reasons
 
     /// <summary>ALREADY_EXISTS. The id of a new container is taken. Choose another.</summary>
     public const string ContainerExists = "CONTAINER_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new recall is taken. Choose another.</summary>
+    public const string RecallExists = "RECALL_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new notice is taken. Choose another.</summary>
+    public const string RecallNoticeExists = "RECALL_NOTICE_EXISTS";
 
     /// <summary>ALREADY_EXISTS. The id of a new mix is taken. Choose another.</summary>
     public const string MixExists = "MIX_EXISTS";

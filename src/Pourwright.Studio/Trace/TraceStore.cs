@@ -140,7 +140,8 @@ public static class TraceStore
 
     // Forward to every container that the lot reached and every mix that drew on one since; then all the containers that those
     // mixes drew on, and backward to all that filled any of them: enough to know the proportions in each at every moment.
-    private static IReadOnlyList<ContainerMove> Moves(StudioSession session, string lot) => session.Query<ContainerMove>(
+    /// <summary>All events from which the shares of a lot follow.</summary>
+    public static IReadOnlyList<ContainerMove> Moves(StudioSession session, string lot) => session.Query<ContainerMove>(
         """
         WITH RECURSIVE holding (container, since) AS (
             SELECT container, sequence FROM container_events WHERE lot = @lot AND kind = 'received'

@@ -21,6 +21,10 @@ public static class StudentStore
             $"{StudentColumns} WHERE studio = @studio AND name > @after ORDER BY name LIMIT @limit",
             new { studio, after = page.AfterText, limit = page.Limit });
 
+    /// <summary>All of a studio.</summary>
+    public static IReadOnlyList<StudentRecord> GetStudents(StudioSession session, string studio) =>
+        session.Query<StudentRecord>($"{StudentColumns} WHERE studio = @studio ORDER BY name", new { studio });
+
     /// <summary>Who has a seat in a class or is offered one.</summary>
     public static IReadOnlyList<StudentRecord> GetSeated(StudioSession session, string castingClass) => session.Query<StudentRecord>(
         $"""
