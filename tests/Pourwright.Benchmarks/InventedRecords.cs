@@ -125,7 +125,7 @@ internal sealed class InventedRecords : IDisposable
     {
         var piece = $"{Studio}/pieces/pc-{pieces++:0000000}";
         Insert("pieces", ("name", piece), ("studio", Studio), ("site", Site(site)), ("label", $"{pieces}"), ("maker", $"maker {pieces % 5000}"), ("casting_class", ""),
-            ("mould", ""), ("wood_species", ""), ("state", 5));
+            ("mould", ""), ("wood_species", ""), ("state", 4));
         Insert("pours", ("name", $"{piece}/pours/one"), ("piece", piece), ("mix", mix), ("bench", Bench(site)), ("mass_mg", PouredMg), ("depth_mm", 30.0),
             ("pour_ms", now), ("pourer", ""), ("deviation_reason", ""), ("layer_count", 1), ("cautions", "[]"), ("record_ms", now));
     }
