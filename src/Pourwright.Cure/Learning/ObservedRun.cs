@@ -9,8 +9,10 @@ namespace Pourwright.Cure.Learning;
 /// <param name="LeastTgMinusTKelvin">Least Tg − T over all resin, in K.</param>
 /// <param name="SurfaceTgMinusTKelvin">Tg − T of the upper face, in K.</param>
 /// <param name="SurfaceCelsius">Temperature of the upper face, in °C.</param>
+/// <param name="LeastConversion">Least conversion over all resin, 0 to 1.</param>
+/// <param name="LeastTgCelsius">Least glass-transition temperature over all resin, in °C.</param>
 public readonly record struct Sight(
-    double AtHours, double LeastTgMinusTKelvin, double SurfaceTgMinusTKelvin, double SurfaceCelsius);
+    double AtHours, double LeastTgMinusTKelvin, double SurfaceTgMinusTKelvin, double SurfaceCelsius, double LeastConversion, double LeastTgCelsius);
 
 /// <summary>All that checks and gates need of one run of a piece; hours from the first pour, infinite where never reached.</summary>
 /// <param name="Sights">The piece at the instants of its checks, in order.</param>
@@ -57,6 +59,8 @@ public sealed record ObservedRun(
         Sights = [.. Sights.Zip(edge.Sights, (here, there) => here with
         {
             LeastTgMinusTKelvin = Math.Min(here.LeastTgMinusTKelvin, there.LeastTgMinusTKelvin),
+            LeastConversion = Math.Min(here.LeastConversion, there.LeastConversion),
+            LeastTgCelsius = Math.Min(here.LeastTgCelsius, there.LeastTgCelsius),
         })],
         GelHours = Math.Max(GelHours, edge.GelHours),
         DemoldHours = Math.Max(DemoldHours, edge.DemoldHours),
@@ -98,9 +102,11 @@ public sealed record ObservedRun(
         {
             var fraction = Math.Clamp((atHours * 3600 - solved.FromSeconds) / solved.LengthSeconds, 0, 1);
             var (kelvin, glass) = (solved.Kelvin(top, fraction), solved.Slab.Layers[^1].Layer.Material.Reaction!.Glass);
+            var extremes = solved.Extremes(fraction);
             return new(
-                atHours, solved.Extremes(fraction).LeastTgMinusTKelvin,
-                glass.Kelvin(solved.Conversion(top, fraction)) - kelvin, kelvin - PieceRun.ZeroCelsius);
+                atHours, extremes.LeastTgMinusTKelvin,
+                glass.Kelvin(solved.Conversion(top, fraction)) - kelvin, kelvin - PieceRun.ZeroCelsius,
+                extremes.LeastConversion, extremes.LeastTgKelvin - PieceRun.ZeroCelsius);
         }
     }
 }
