@@ -29,10 +29,11 @@ public sealed record PhysicalEvidence(string Piece, Factor Factor, string? Level
     /// the other way round. Of humidity, wood, moulds, sites and people the engine knows nothing, and nothing is said.
     /// </remarks>
     /// <param name="wasTooLittle">Whether the conversion forecast at demold was too low; null where it could not be told.</param>
-    public static IReadOnlyList<PhysicalEvidence> OfCure(string piece, bool? wasTooLittle) => wasTooLittle switch
+    /// <param name="reason">With the numbers, where there are any.</param>
+    public static IReadOnlyList<PhysicalEvidence> OfCure(string piece, bool? wasTooLittle, string? reason = null) => wasTooLittle switch
     {
-        true => Of(piece, Cure, Material, "the room as recorded cured it too little, also with a good lot"),
-        false => Of(piece, Material, Cure, "the room as recorded should have cured it"),
+        true => Of(piece, Cure, Material, reason ?? "The room as recorded cured it too little, also with a good lot."),
+        false => Of(piece, Material, Cure, reason ?? "The room as recorded should have cured it."),
         null => [],
     };
 
