@@ -18,6 +18,13 @@ public sealed record SiteAlarm(string Site, string FirstPiece, string LastPiece,
         $"{Site}: {Defective} of {Pieces} pieces inspected in a row are defective, from {FirstPiece} to {LastPiece}. With one piece in twenty defective as usual, this would be said about once in {Cusum.MeanPiecesToAlarm(UsualRate):0} pieces though nothing had changed.");
 }
 
+/// <summary>How a site stands after its last inspection.</summary>
+/// <param name="Sum">Of the cusum; it calls at its limit and begins anew at 0.</param>
+/// <param name="FirstPiece">With which the sum last left 0; null while it is 0.</param>
+/// <param name="Pieces">From that piece on.</param>
+/// <param name="Alarms">First to last.</param>
+public sealed record SiteState(string Site, int Sum, string? FirstPiece, int Pieces, int Defective, IReadOnlyList<SiteAlarm> Alarms);
+
 /// <summary>Every site by itself, since sites are inspected in an order of their own.</summary>
 public static class SiteWatch
 {
@@ -25,21 +32,41 @@ public static class SiteWatch
     /// <param name="inspections">In the order of inspection.</param>
     public static IReadOnlyList<SiteAlarm> Alarms(IEnumerable<Inspection> inspections, BernoulliCusum? cusum = null)
     {
-        var (runs, alarms) = (new Dictionary<string, Run>(), new List<SiteAlarm>());
+        var alarms = new List<SiteAlarm>();
+        Follow(inspections, cusum ?? new(), alarms);
+        return alarms;
+    }
+
+    /// <summary>How each site stands, sites in the order of their first inspection.</summary>
+    /// <param name="inspections">In the order of inspection.</param>
+    public static IReadOnlyList<SiteState> States(IEnumerable<Inspection> inspections, BernoulliCusum? cusum = null)
+    {
+        var alarms = new List<SiteAlarm>();
+        return [.. Follow(inspections, cusum ?? new(), alarms).Select(run => run.State([.. alarms.Where(alarm => alarm.Site == run.Site)]))];
+    }
+
+    private static OrderedDictionary<string, Run>.ValueCollection Follow(IEnumerable<Inspection> inspections, BernoulliCusum cusum, List<SiteAlarm> alarms)
+    {
+        var runs = new OrderedDictionary<string, Run>();
         foreach (var inspection in inspections)
         {
             if (!runs.TryGetValue(inspection.Site, out var run))
-                runs[inspection.Site] = run = new(inspection.Site, cusum ?? new());
+                runs[inspection.Site] = run = new(inspection.Site, cusum);
             if (run.Add(inspection) is { } alarm)
                 alarms.Add(alarm);
         }
-        return alarms;
+        return runs.Values;
     }
 
     private sealed class Run(string site, BernoulliCusum cusum)
     {
         private readonly List<Inspection> since = [];
         private int sum;
+
+        public string Site => site;
+
+        public SiteState State(IReadOnlyList<SiteAlarm> alarms) =>
+            new(site, sum, since is [var first, ..] ? first.Piece : null, since.Count, since.Count(i => i.IsDefective), alarms);
 
         public SiteAlarm? Add(Inspection inspection)
         {
