@@ -25,6 +25,7 @@ using Pourwright.Studio.Recalls;
 using Pourwright.Studio.Reminders;
 using Pourwright.Studio.Resins;
 using Pourwright.Studio.Sites;
+using Pourwright.Studio.Suspects;
 using Pourwright.Studio.Trace;
 
 namespace Pourwright.Studio;
@@ -58,6 +59,7 @@ public static class StudioModule
         endpoints.MapGrpcService<PlanService>();
         endpoints.MapGrpcService<DefectService>();
         endpoints.MapGrpcService<TraceService>();
+        endpoints.MapGrpcService<SuspectService>();
         endpoints.MapGrpcService<RecallService>();
         endpoints.MapGrpcService<LabelService>();
     }
@@ -71,7 +73,7 @@ public static class StudioModule
         services.TryAddSingleton(provider => provider.GetRequiredService<IConfiguration>().GetSection("Labels").Get<LabelOptions>() ?? new());
         services.TryAddSingleton<ResinModels>();
         services.AddRecalls();
-        return services.AddPlans();
+        return services.AddPlans().AddSuspects();
     }
 
     /// <summary>The worker role: bus, relay, consumers and sweeps. Register after the store.</summary>
@@ -83,6 +85,7 @@ public static class StudioModule
             .AddClassSweeps()
             .AddReminderSweeps()
             .AddPlanSweeps()
+            .AddSuspectSweeps()
             .AddRecallSweeps()
             .Every<ReopenStuckMessages>(TimeSpan.FromMinutes(1))
             .Every<ForgetOldRows>(TimeSpan.FromHours(1)))

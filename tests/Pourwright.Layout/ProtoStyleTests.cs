@@ -18,6 +18,7 @@ public sealed class ProtoStyleTests
         ClassesReflection.Descriptor, StudentsReflection.Descriptor, MouldsReflection.Descriptor,
         CalendarsReflection.Descriptor,
         RecallsReflection.Descriptor,
+        SuspectsReflection.Descriptor,
     ];
 
     private static readonly string[] Units =
@@ -26,7 +27,7 @@ public sealed class ProtoStyleTests
         "_mm_per_s", "_g_per_m2", "_days", "_ml",
     ];
 
-    private static readonly string[] ReadingVerbs = ["Get", "List", "Watch", "Trace", "Print", "Draw", "Predict", "Plan", "Ask", "Explain"];
+    private static readonly string[] ReadingVerbs = ["Get", "List", "Watch", "Trace", "Print", "Draw", "Predict", "Plan", "Ask", "Explain", "Rank"];
 
     /// <summary>Dimensionless by an open standard: Shore D after ISO 868, grits of coated abrasives after ISO 6344 (from memory).</summary>
     private static readonly string[] OwnScale =

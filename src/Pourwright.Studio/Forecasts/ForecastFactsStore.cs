@@ -40,16 +40,9 @@ public static class ForecastFactsStore
     }
 
     /// <summary>Where the piece stood since its first pour: a pour says where, and so does a move.</summary>
-    private static List<(string Bench, long FromMs)> Benches(IReadOnlyList<PourRecord> pours, IReadOnlyList<StepRecord> steps)
-    {
-        var seen = pours.Select(pour => (pour.Bench, pour.PourMs))
-            .Concat(steps.Where(step => step.Bench is not null && step.StepMs >= pours[0].PourMs).Select(step => (step.Bench!, step.StepMs)))
-            .OrderBy(at => at.Item2);
-        List<(string Bench, long FromMs)> benches = [];
-        foreach (var at in seen)
-            if (benches.Count == 0 || benches[^1].Bench != at.Item1) benches.Add(at);
-        return benches;
-    }
+    private static List<(string Bench, long FromMs)> Benches(IReadOnlyList<PourRecord> pours, IReadOnlyList<StepRecord> steps) => BenchStay.Benches(
+        pours.Select(pour => (pour.Bench, pour.PourMs))
+            .Concat(steps.Where(step => step.Bench is not null && step.StepMs >= pours[0].PourMs).Select(step => (step.Bench!, step.StepMs))));
 
     private static PourFacts WithResin(StudioSession session, PourRecord pour, ResinModels models)
     {

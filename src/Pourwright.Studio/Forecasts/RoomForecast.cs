@@ -22,6 +22,15 @@ public sealed record BenchStay
 
     /// <summary>What the air will follow there; null where nothing is said. Counts at the present bench only.</summary>
     public OutlookRecord? Outlook { get; init; }
+
+    /// <summary>The benches of a piece in order, each since when, in Unix ms, from where it was seen: by a pour or a move.</summary>
+    public static List<(string Bench, long FromMs)> Benches(IEnumerable<(string Bench, long FromMs)> seen)
+    {
+        List<(string Bench, long FromMs)> benches = [];
+        foreach (var at in seen.OrderBy(at => at.FromMs))
+            if (benches.Count == 0 || benches[^1].Bench != at.Bench) benches.Add(at);
+        return benches;
+    }
 }
 
 /// <summary>The room that a forecast reckons with.</summary>
@@ -62,7 +71,7 @@ public static class RoomForecast
     public const double UnknownRoomCelsius = 20;
 
     /// <summary>Air that the engine takes, in °C.</summary>
-    private const double ColdestCelsius = -10, WarmestCelsius = 50;
+    internal const double ColdestCelsius = -10, WarmestCelsius = 50;
 
     /// <summary>A room in more doubt than this is in none that means anything, in K. Our choice.</summary>
     private const double MostDoubtKelvin = 10;
@@ -70,7 +79,7 @@ public static class RoomForecast
     private const long HourMs = 3_600_000;
 
     /// <summary>Carrying a piece to another bench: between two rooms the air changes over a minute, not at once.</summary>
-    private const long CarryMs = 60_000;
+    internal const long CarryMs = 60_000;
 
     /// <summary>The room of a piece from its first pour to <paramref name="horizonMs"/>.</summary>
     /// <param name="stays">Where it stands and stood, in order, the present bench last; the first stay begins at the first pour.</param>

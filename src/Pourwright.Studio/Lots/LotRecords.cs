@@ -114,6 +114,9 @@ public sealed record DrawRecord
     public required long Sequence { get; init; }
 }
 
+/// <summary>One lot in what a mix drew from a container; without a lot once for each vessel on its way that was filled from others alone.</summary>
+public sealed record DrawnLot(string Mix, string Container, Part Part, string? Lot);
+
 /// <summary>A container and every lot that was put into it, directly or through other containers.</summary>
 public sealed record ContainerContents(ContainerRecord Container, IReadOnlyList<LotRecord> Lots)
 {

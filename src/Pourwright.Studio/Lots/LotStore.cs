@@ -153,6 +153,28 @@ public static class LotStore
             """,
             new { mix });
 
+    /// <summary>Every lot in every draw of the mixes of a studio that were mixed from an instant, inclusive, to another, exclusive; walked for all of them at once.</summary>
+    public static IReadOnlyList<DrawnLot> DrawnLots(StudioSession session, string studio, long fromMs, long toMs) =>
+        session.Query<DrawnLot>(
+            """
+            WITH RECURSIVE inside (draw, container, before) AS (
+                SELECT e.sequence, e.container, e.sequence
+                  FROM mixes m
+                  JOIN container_events e ON e.mix = m.name AND e.kind = 'mixed'
+                 WHERE m.studio = @studio AND m.mix_ms >= @fromMs AND m.mix_ms < @toMs
+                 UNION
+                SELECT i.draw, e.other_container, e.sequence
+                  FROM inside i
+                  JOIN container_events e ON e.container = i.container AND e.kind = 'filled' AND e.sequence < i.before)
+            SELECT DISTINCT d.mix, d.container, c.part, r.lot
+              FROM inside i
+              JOIN container_events d ON d.sequence = i.draw
+              JOIN containers c ON c.name = d.container
+              LEFT JOIN container_events r ON r.container = i.container AND r.kind = 'received' AND r.sequence < i.before
+             ORDER BY d.mix, d.container, r.lot
+            """,
+            new { studio, fromMs, toMs });
+
     /// <summary>What happened to a container, first to last.</summary>
     public static IReadOnlyList<ContainerEventRecord> Events(StudioSession session, string container) =>
         session.Query<ContainerEventRecord>(
