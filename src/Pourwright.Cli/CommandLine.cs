@@ -31,6 +31,7 @@ public static class CommandLine
         ("reminder", ReminderNoun.Register),
         ("calendar", CalendarNoun.Register),
         ("defect", DefectNoun.Register),
+        ("suspect", SuspectNoun.Register),
         ("recall", RecallNoun.Register),
         ("drill", DrillNoun.Register),
         ("label", LabelNoun.Register),

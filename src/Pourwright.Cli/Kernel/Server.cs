@@ -53,6 +53,8 @@ public sealed class Server(CallInvoker calls) : IDisposable
 
     public DefectService.DefectServiceClient Defects => new(calls);
 
+    public SuspectService.SuspectServiceClient Suspects => new(calls);
+
     public RecallService.RecallServiceClient Recalls => new(calls);
 
     public PlanService.PlanServiceClient Plans => new(calls);

@@ -183,7 +183,7 @@ public class ViewTests
         ExpireTime = expires?.ToTimestamp(),
     };
 
-    private static string Plain(IRenderable view)
+    internal static string Plain(IRenderable view)
     {
         var writer = new StringWriter();
         new Output(Output.ConsoleOn(writer), json: false).Show(view);
