@@ -3,6 +3,7 @@ using Pourwright.Studio.Recalls;
 using Pourwright.Studio.Sites;
 using Pourwright.Studio.Tests.Pieces;
 using Pourwright.V1;
+using ReachedPiece = Pourwright.Studio.Recalls.ReachedPiece;
 using Role = Pourwright.V1.RecallNotice.Types.Role;
 
 namespace Pourwright.Studio.Tests.Recalls;
