@@ -19,7 +19,7 @@ public sealed class SuspectTests
         var shell = new Shell(harness.Channel.Target, harness.Clock);
 
         Assert.Contains("Soft: 0 of 0 pieces inspected. Too few to say anything", await shell.DoAsync("suspect rank --kind soft --site north --from 2026-02-01 --to 2026-02-06"), StringComparison.Ordinal);
-        Assert.Contains("\"kinds\": [ \"KIND_SOFT\", \"KIND_TACKY_SKIN\" ]", await shell.DoAsync("suspect rank --kind soft --kind tacky-skin --json"), StringComparison.Ordinal);
+        Assert.Equal([Kind.Soft, Kind.TackySkin], SuspectRanking.Parser.ParseJson(await shell.DoAsync("suspect rank --kind soft --kind tacky-skin --json")).Kinds);
         Assert.Contains("Nobody has inspected a piece yet", await shell.DoAsync("suspect watch"), StringComparison.Ordinal);
         Assert.Equal(ExitCodes.Usage, (await shell.RunAsync("suspect rank")).Code);
         Assert.Equal(ExitCodes.Refused, (await shell.RunAsync("suspect piece nowhere --kind soft")).Code);
