@@ -34,6 +34,7 @@ public static class CommandLine
         ("suspect", SuspectNoun.Register),
         ("recall", RecallNoun.Register),
         ("drill", DrillNoun.Register),
+        ("evidence", EvidenceNoun.Register),
         ("label", LabelNoun.Register),
     ];
 

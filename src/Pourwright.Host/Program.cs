@@ -6,6 +6,8 @@ switch (args)
     case ["demo", .. var options]:
         await DemoCommand.RunAsync(options, Console.Out);
         return 0;
+    case ["verify", .. var options]:
+        return VerifyCommand.Run(options, Console.Out);
     case ["health"]:
         return await HealthCommand.RunAsync();
     default:

@@ -24,6 +24,7 @@ using Pourwright.Studio.Advising;
 using Pourwright.Studio.Recalls;
 using Pourwright.Studio.Reminders;
 using Pourwright.Studio.Resins;
+using Pourwright.Studio.Seals;
 using Pourwright.Studio.Sites;
 using Pourwright.Studio.Suspects;
 using Pourwright.Studio.Trace;
@@ -61,6 +62,7 @@ public static class StudioModule
         endpoints.MapGrpcService<TraceService>();
         endpoints.MapGrpcService<SuspectService>();
         endpoints.MapGrpcService<RecallService>();
+        endpoints.MapGrpcService<SealService>();
         endpoints.MapGrpcService<LabelService>();
     }
 
@@ -88,6 +90,7 @@ public static class StudioModule
             .AddSuspectSweeps()
             .AddRecallSweeps()
             .Every<ReopenStuckMessages>(TimeSpan.FromMinutes(1))
+            .Every<SealDaily>(TimeSpan.FromHours(1))
             .Every<ForgetOldRows>(TimeSpan.FromHours(1)))
         .AddSingleton<PieceForecasts>()
         .AddSingleton<Lessons>()

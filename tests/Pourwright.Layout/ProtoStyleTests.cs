@@ -19,6 +19,7 @@ public sealed class ProtoStyleTests
         CalendarsReflection.Descriptor,
         RecallsReflection.Descriptor,
         SuspectsReflection.Descriptor,
+        SealsReflection.Descriptor,
     ];
 
     private static readonly string[] Units =
@@ -27,7 +28,7 @@ public sealed class ProtoStyleTests
         "_mm_per_s", "_g_per_m2", "_days", "_ml",
     ];
 
-    private static readonly string[] ReadingVerbs = ["Get", "List", "Watch", "Trace", "Print", "Draw", "Predict", "Plan", "Ask", "Explain", "Rank"];
+    private static readonly string[] ReadingVerbs = ["Get", "List", "Watch", "Trace", "Print", "Draw", "Predict", "Plan", "Ask", "Explain", "Rank", "Export", "Verify"];
 
     /// <summary>Dimensionless by an open standard: Shore D after ISO 868, grits of coated abrasives after ISO 6344 (from memory).</summary>
     private static readonly string[] OwnScale =

@@ -19,6 +19,9 @@ public sealed class Desk(Server server, Output output, StudioSettings settings, 
     /// <summary>Ends when the user presses Ctrl+C.</summary>
     public CancellationToken Stop { get; } = stop;
 
+    /// <summary>How the command ends where nothing refuses it.</summary>
+    public int ExitCode { get; set; } = ExitCodes.Done;
+
     public CallOptions Call => new(cancellationToken: Stop);
 
     /// <summary>Names within the studio that is written, set, or the only one.</summary>

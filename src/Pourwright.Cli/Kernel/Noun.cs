@@ -36,8 +36,9 @@ public sealed class Noun(IConfigurator<CommandSettings> verbs, Terminal terminal
         using var server = Server.At(settings.Address);
         try
         {
-            await work(new(server, new(Output.ConsoleOn(terminal.Out), settings.Json), settings, terminal.Time, stop), settings);
-            return ExitCodes.Done;
+            var desk = new Desk(server, new(Output.ConsoleOn(terminal.Out), settings.Json), settings, terminal.Time, stop);
+            await work(desk, settings);
+            return desk.ExitCode;
         }
         catch (Exception) when (stop.IsCancellationRequested)
         {

@@ -83,6 +83,9 @@ public sealed class ResourceNames(string studio, string? defaultSite)
         _ => throw new UsageException($"'{text}' needs its recall: write RECALL/{text}."),
     };
 
+    /// <summary><c>seal-1</c> to <c>studios/S/seals/seal-1</c>.</summary>
+    public string Seal(string text) => Complete(text, id => $"{Studio}/seals/{id}");
+
     /// <summary><c>boards</c> to <c>studios/S/classes/boards</c>.</summary>
     public string Class(string text) => Complete(text, id => $"{Studio}/classes/{id}");
 

@@ -61,6 +61,8 @@ public sealed class Server(CallInvoker calls) : IDisposable
 
     public TraceService.TraceServiceClient Traces => new(calls);
 
+    public SealService.SealServiceClient Seals => new(calls);
+
     public LabelService.LabelServiceClient Labels => new(calls);
 
     public NeedService.NeedServiceClient Needs => new(calls);

@@ -20,6 +20,9 @@ public static class ExitCodes
 
     /// <summary>The server could not be reached or did not answer in time.</summary>
     public const int ServerAway = 3;
+
+    /// <summary>What was to be checked was checked, and is not in order.</summary>
+    public const int Faulty = 4;
 }
 
 /// <summary>Options of every command.</summary>

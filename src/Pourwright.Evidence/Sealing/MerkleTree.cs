@@ -105,7 +105,7 @@ public static class MerkleTree
             : [.. Grown(first - split, leaves[split..], known: false), Root(leaves[..split])];
     }
 
-    private static Digest Node(Digest left, Digest right) => Digest.Of(NodeMark, left.ToBytes(), right.ToBytes());
+    internal static Digest Node(Digest left, Digest right) => Digest.Of(NodeMark, left.ToBytes(), right.ToBytes());
 
     /// <summary>The largest power of two below <paramref name="count"/>.</summary>
     private static int Split(int count) => (int)BitOperations.RoundUpToPowerOf2((uint)count) / 2;

@@ -23,6 +23,9 @@ public sealed record SealedHead(string Site, long RowCount, Digest Link, DateTim
 /// <param name="HeadCount">Leaves under <paramref name="Root"/>: heads of this and all earlier sealings, in their order.</param>
 public sealed record Seal(DateTimeOffset SealTime, int HeadCount, Digest Root, IReadOnlyList<SealedHead> Heads)
 {
+    /// <summary>Whether all its heads are of this studio or of its sites.</summary>
+    public bool IsOf(string studio) => Heads.All(head => head.Site == studio || head.Site.StartsWith($"{studio}/", StringComparison.Ordinal));
+
     /// <summary>Seals the last row of each site; the new heads belong after <paramref name="earlier"/>.</summary>
     public static Seal Of(IReadOnlyList<SealedHead> earlier, IEnumerable<(string Site, ChainRow? Last)> sites, DateTimeOffset sealTime)
     {

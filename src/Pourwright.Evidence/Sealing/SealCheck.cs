@@ -18,42 +18,34 @@ public static class SealCheck
     /// <param name="kept">A seal from outside, or null where there is none.</param>
     public static IReadOnlyList<SealFault> Faults(IEnumerable<ChainRow> rows, IReadOnlyList<SealedHead> heads, Seal? kept)
     {
-        var chains = rows.GroupBy(row => row.Site).ToDictionary(chain => chain.Key, chain => chain.ToArray());
-        var links = chains.ToDictionary(chain => chain.Key, chain => SiteChain.Links(chain.Key, chain.Value.Select(row => row.Canonical)).ToArray());
+        var chains = rows.ToLookup(row => row.Site);
+        var headsOf = HeadsOf(heads, kept);
         return
         [
-            .. chains.OrderBy(chain => chain.Key, StringComparer.Ordinal).SelectMany(chain => RowFaults(chain.Key, chain.Value)),
-            .. heads.Concat(kept?.Heads ?? []).Distinct().SelectMany(head => HeadFaults(head, links.GetValueOrDefault(head.Site) ?? [])),
+            .. chains.Select(chain => chain.Key).Union(headsOf.Select(head => head.Key)).Order(StringComparer.Ordinal)
+                .SelectMany(site => ChainFaults(site, chains[site], headsOf[site])),
             .. kept is null ? [] : TreeFaults(heads, kept),
         ];
     }
 
-    private static IEnumerable<SealFault> RowFaults(string site, ChainRow[] rows)
-    {
-        var previous = SiteChain.Start(site);
-        foreach (var (position, row) in rows.Index())
-        {
-            if (row.Position != position)
-                yield return new(site, position, $"Row {row.Position} stands where row {position} belongs: rows were taken out, put in or moved.");
-            else if (SiteChain.Link(previous, row.Canonical) != row.Link)
-                yield return new(site, position, $"Row {position} does not give its link {row.Link}: it, its place or the row before it was changed.");
-            previous = row.Link;
-        }
-    }
+    /// <summary>All heads by their site: those of the file and those of a kept seal.</summary>
+    public static ILookup<string, SealedHead> HeadsOf(IEnumerable<SealedHead> heads, Seal? kept) =>
+        heads.Concat(kept?.Heads ?? []).Distinct().ToLookup(head => head.Site);
 
-    private static IEnumerable<SealFault> HeadFaults(SealedHead head, Digest[] links)
-    {
-        if (head.RowCount > links.Length)
-            yield return new(head.Site, links.Length, $"{head.RowCount} rows were sealed on {head.SealTime:O}, {links.Length} are left.");
-        else if ((head.RowCount == 0 ? SiteChain.Start(head.Site) : links[head.RowCount - 1]) != head.Link)
-            yield return new(head.Site, null, $"The first {head.RowCount} rows are not those that were sealed on {head.SealTime:O}.");
-    }
-
-    private static IEnumerable<SealFault> TreeFaults(IReadOnlyList<SealedHead> heads, Seal kept)
+    /// <summary>Whether the heads in the file are those that a kept seal stands over.</summary>
+    public static IEnumerable<SealFault> TreeFaults(IReadOnlyList<SealedHead> heads, Seal kept)
     {
         if (heads.Count < kept.HeadCount)
             yield return new("", null, $"The seal of {kept.SealTime:O} stands over {kept.HeadCount} heads, {heads.Count} are left.");
         else if (Seal.RootOf(heads.Take(kept.HeadCount)) != kept.Root)
             yield return new("", null, $"The first {kept.HeadCount} heads do not give the seal of {kept.SealTime:O}: heads were changed.");
+    }
+
+    private static IEnumerable<SealFault> ChainFaults(string site, IEnumerable<ChainRow> rows, IEnumerable<SealedHead> heads)
+    {
+        var check = new ChainCheck(site, heads);
+        foreach (var row in rows)
+            if (check.Next(row) is { } fault) yield return fault;
+        foreach (var fault in check.End()) yield return fault;
     }
 }

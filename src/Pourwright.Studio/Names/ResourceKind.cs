@@ -34,6 +34,7 @@ public sealed class ResourceKind
     public static readonly ResourceKind Mould = new("Mould", "moulds", Site, Reasons.MouldNotFound, Reasons.MouldExists);
     public static readonly ResourceKind CalendarLink = new("CalendarLink", "calendarLinks", Studio, Reasons.CalendarLinkNotFound, Reasons.CalendarLinkExists);
     public static readonly ResourceKind Plan = new("Plan", "plans", Studio, Reasons.PlanNotFound, Reasons.PlanExists);
+    public static readonly ResourceKind Seal = new("Seal", "seals", Studio, Reasons.SealNotFound, Reasons.SealExists);
 
     public static readonly ResourceKind Recall = new("Recall", "recalls", Studio, Reasons.RecallNotFound, Reasons.RecallExists);
     public static readonly ResourceKind RecallNotice = new("RecallNotice", "notices", Recall, Reasons.RecallNoticeNotFound, Reasons.RecallNoticeExists);
@@ -51,7 +52,7 @@ public sealed class ResourceKind
 
     /// <summary>Every kind, parents before children.</summary>
     public static IReadOnlyList<ResourceKind> All { get; } =
-        [Studio, Site, Bench, Sensor, ResinSystem, Room, Station, Outage, Offering, Instructor, Absence, Lot, Container, Mix, Piece, Pour, Check, Step, Forecast, Reminder, Defect, CastingClass, Session, PrepTask, Student, Enrolment, Mould, CalendarLink, Plan, Recall, RecallNotice];
+        [Studio, Site, Bench, Sensor, ResinSystem, Room, Station, Outage, Offering, Instructor, Absence, Lot, Container, Mix, Piece, Pour, Check, Step, Forecast, Reminder, Defect, CastingClass, Session, PrepTask, Student, Enrolment, Mould, CalendarLink, Plan, Recall, RecallNotice, Seal];
 
     /// <summary>"ResinSystem".</summary>
     public string Type { get; }

@@ -387,6 +387,9 @@ public static class Reasons
     /// <summary>NOT_FOUND. No such link to a calendar. Check the name.</summary>
     public const string CalendarLinkNotFound = "CALENDAR_LINK_NOT_FOUND";
 
+    /// <summary>NOT_FOUND. No such seal. Check the name, or list the seals.</summary>
+    public const string SealNotFound = "SEAL_NOT_FOUND";
+
     /// <summary>NOT_FOUND. No such plan, or none that is published. Check the name.</summary>
     public const string PlanNotFound = "PLAN_NOT_FOUND";
 
@@ -481,6 +484,9 @@ public static class Reasons
 
     /// <summary>ALREADY_EXISTS. The id of a new link to a calendar is taken. Choose another.</summary>
     public const string CalendarLinkExists = "CALENDAR_LINK_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new seal is taken. Choose another.</summary>
+    public const string SealExists = "SEAL_EXISTS";
 
     /// <summary>ALREADY_EXISTS. The id of a new plan is taken. Choose another.</summary>
     public const string PlanExists = "PLAN_EXISTS";

@@ -35,6 +35,18 @@ public abstract class StudioSession
     /// <summary>First column of the first row; `default` when there is no row or it is NULL, so ask for `long?` where 0 is an answer.</summary>
     public T Scalar<T>(string sql, object? args = null) => Expecting(sql).ExecuteScalar<T>(sql, args)!;
 
+    /// <summary>Rows as the file holds them: whole numbers, reals, texts, bytes, <see cref="DBNull"/>. Read one at a time, for tables longer than memory.</summary>
+    internal IEnumerable<object?[]> Stream(string sql, object? args = null)
+    {
+        using var rows = Expecting(sql).ExecuteReader(sql, args);
+        while (rows.Read())
+        {
+            var row = new object?[rows.FieldCount];
+            rows.GetValues(row!);
+            yield return row;
+        }
+    }
+
     private protected PreparedConnection Expecting(string sql)
     {
         _connection.Expect(sql);

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Dapper;
+using Pourwright.Studio.Storage.Chain;
 
 namespace Pourwright.Studio.Storage;
 
@@ -7,7 +8,11 @@ namespace Pourwright.Studio.Storage;
 /// <remarks>Work that runs here holds up every other write of the node: no waiting, no network, no files.</remarks>
 public sealed class StudioTransaction : StudioSession
 {
-    internal StudioTransaction(PreparedConnection connection, DateTimeOffset now) : base(connection) => Now = now;
+    private readonly EvidenceChain _chain;
+    private bool _hasFailed;
+
+    internal StudioTransaction(PreparedConnection connection, EvidenceChain chain, DateTimeOffset now) : base(connection) =>
+        (_chain, Now) = (chain, now);
 
     /// <summary>The instant of this write, UTC, whole milliseconds; never earlier than that of a write before it since the node started.</summary>
     /// <remarks>A clock that was wrong and is set back holds this instant still; a restart makes it follow.</remarks>
@@ -20,7 +25,18 @@ public sealed class StudioTransaction : StudioSession
     internal bool IsDry { get; private set; }
 
     /// <summary>Runs a statement, or once for each element when <paramref name="args"/> is a list; returns the number of rows changed.</summary>
-    public int Execute(string sql, object? args = null) => Expecting(sql).Execute(sql, args);
+    public int Execute(string sql, object? args = null)
+    {
+        try
+        {
+            return Expecting(sql).Execute(sql, args);
+        }
+        catch
+        {
+            _hasFailed = true;
+            throw;
+        }
+    }
 
     /// <summary>Saves a message with the rows it speaks of; it is handed to the bus after the commit, and never if there is none.</summary>
     /// <remarks>Its consumer must be an <see cref="Messaging.InboxConsumer{T}"/>; each kind of message has exactly one.</remarks>
@@ -37,4 +53,13 @@ public sealed class StudioTransaction : StudioSession
         });
 
     internal void KeepNothing() => IsDry = true;
+
+    /// <summary>The last act of a write that is kept.</summary>
+    /// <exception cref="InvalidOperationException">A statement failed and the write went on: evidence of it may have been taken that is not in the file.</exception>
+    internal void LinkEvidence()
+    {
+        if (IsDry || !_chain.HasTaken) return;
+        if (_hasFailed) throw new InvalidOperationException("A write that records evidence goes on after one of its statements failed: let the failure end it.");
+        _chain.Link();
+    }
 }

@@ -3,6 +3,7 @@ using Microsoft.Data.Sqlite;
 using Microsoft.Extensions.Hosting;
 using Microsoft.Extensions.Logging;
 using Pourwright.Studio.Refusals;
+using Pourwright.Studio.Storage.Chain;
 
 namespace Pourwright.Studio.Storage;
 
@@ -57,10 +58,11 @@ public sealed class StudioWriter(
     public Task WriteAsync(Action<StudioTransaction> work, CancellationToken ct = default) =>
         WriteAsync(transaction => { work(transaction); return true; }, ct);
 
-    /// <summary>Brings the file up to date and begins to write.</summary>
+    /// <summary>Brings the file up to date, links what was recorded before there were chains, and begins to write.</summary>
     public Task StartAsync(CancellationToken cancellationToken)
     {
         store.Migrate();
+        using (var connection = (PreparedConnection)store.OpenWriter()) new EvidenceChain(connection).AdoptEarlierRows(NextNow().ToUnixMs());
         _loop = Task.Factory.StartNew(Run, CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default);
         return Task.CompletedTask;
     }
@@ -77,7 +79,8 @@ public sealed class StudioWriter(
         try
         {
             using var connection = (PreparedConnection)store.OpenWriter();
-            while (WaitForWrites()) Commit(connection, TakeBatch());
+            var chain = new EvidenceChain(connection);
+            while (WaitForWrites()) Commit(connection, chain, TakeBatch());
             connection.Run("PRAGMA wal_checkpoint(TRUNCATE)");
         }
         catch (Exception e)
@@ -101,12 +104,13 @@ public sealed class StudioWriter(
         return batch;
     }
 
-    private void Commit(PreparedConnection connection, List<Write> batch)
+    private void Commit(PreparedConnection connection, EvidenceChain chain, List<Write> batch)
     {
         try
         {
             connection.Run("BEGIN IMMEDIATE");
-            foreach (var write in batch) RunAlone(connection, write);
+            chain.Begin();
+            foreach (var write in batch) RunAlone(connection, chain, write);
             connection.Run("COMMIT");
         }
         catch (Exception e)
@@ -122,13 +126,16 @@ public sealed class StudioWriter(
         foreach (var write in batch) write.HandOver();
     }
 
-    private void RunAlone(PreparedConnection connection, Write write)
+    private void RunAlone(PreparedConnection connection, EvidenceChain chain, Write write)
     {
         if (write.IsCancelled) return;
         connection.Run("SAVEPOINT alone");
-        var transaction = new StudioTransaction(connection, NextNow());
+        var transaction = new StudioTransaction(connection, chain, NextNow());
         if (!write.TryRun(transaction, mayFailAlone: e => !StoreErrors.EndsTransaction(e)) || transaction.IsDry)
+        {
+            chain.Drop();
             connection.Run("ROLLBACK TO alone");
+        }
         connection.Run("RELEASE alone");
     }
 
@@ -180,6 +187,7 @@ public sealed class StudioWriter(
             try
             {
                 _result = work(transaction);
+                transaction.LinkEvidence();
                 return true;
             }
             catch (Exception e) when (mayFailAlone(e))
