@@ -1,3 +1,4 @@
+using System.Buffers;
 using System.Globalization;
 using System.Text;
 using System.Text.Json;
@@ -16,6 +17,8 @@ public static class CanonicalJson
     /// <summary>Beyond 2^53 − 1 a reader that keeps numbers as doubles sees another number (RFC 8785, 3.2.2.3 and appendix B).</summary>
     private const long MaxWholeNumber = (1L << 53) - 1;
 
+    private static readonly SearchValues<char> Escapes = SearchValues.Create([.. "\"\\", .. Enumerable.Range(0, ' ').Select(code => (char)code)]);
+
     /// <summary>Half a surrogate pair has no bytes, and a stand-in would make two texts one.</summary>
     private static readonly UTF8Encoding Utf8 = new(encoderShouldEmitUTF8Identifier: false, throwOnInvalidBytes: true);
 
@@ -24,8 +27,12 @@ public static class CanonicalJson
     {
         var text = new StringBuilder();
         Write(node, text);
-        return Utf8.GetBytes(text.ToString());
+        return Bytes(text);
     }
+
+    /// <summary>The bytes of a text that was put together in canonical form.</summary>
+    /// <exception cref="ArgumentException">It is no Unicode.</exception>
+    public static byte[] Bytes(StringBuilder text) => Utf8.GetBytes(text.ToString());
 
     private static void Write(JsonNode? node, StringBuilder text)
     {
@@ -63,12 +70,17 @@ public static class CanonicalJson
         text.Append(']');
     }
 
-    private static void WriteString(string value, StringBuilder text)
+    /// <summary>A text in its quotes.</summary>
+    public static void WriteString(string value, StringBuilder text)
     {
         text.Append('"');
-        foreach (var letter in value)
-            text.Append(Escaped(letter));
-        text.Append('"');
+        var rest = value.AsSpan();
+        while (rest.IndexOfAny(Escapes) is >= 0 and var plain)
+        {
+            text.Append(rest[..plain]).Append(Escaped(rest[plain]));
+            rest = rest[(plain + 1)..];
+        }
+        text.Append(rest).Append('"');
     }
 
     /// <summary>RFC 8785, 3.2.2.2: two-letter escapes where JSON has them, \u00xx for the other controls, all else as it is.</summary>
@@ -81,8 +93,7 @@ public static class CanonicalJson
         '\n' => "\\n",
         '\r' => "\\r",
         '\t' => "\\t",
-        < ' ' => $"\\u{(int)letter:x4}",
-        _ => letter.ToString(),
+        _ => $"\\u{(int)letter:x4}",
     };
 
     private static string WholeNumber(JsonNode number)

@@ -1,5 +1,6 @@
 using System.Text;
 using Dapper;
+using Microsoft.Data.Sqlite;
 using Pourwright.Evidence.Sealing;
 
 namespace Pourwright.Studio.Storage.Chain;
@@ -18,15 +19,22 @@ internal sealed class EvidenceChain
     private const int AdoptedTogether = 1000;
 
     private readonly PreparedConnection _connection;
-    private readonly Dictionary<string, EvidenceTable> _tables = EvidenceTable.All.ToDictionary(table => table.Name);
+    private readonly SqliteCommand _append;
     private readonly Dictionary<string, Head> _heads = [];
     private readonly List<Taken> _taken = [];
 
     public EvidenceChain(PreparedConnection connection)
     {
         _connection = connection;
+        _append = connection.CreateCommand();
+        _append.CommandText =
+            """
+            INSERT INTO chain_rows (site, position, record_table, record_key, column_count, link)
+            VALUES (@chain, @position, @table, @key, @columns, @link)
+            """;
+        foreach (var name in new[] { "@chain", "@position", "@table", "@key", "@columns", "@link" }) _append.Parameters.Add(new(name, null));
         connection.CreateFunction<long>(Function, Take);
-        foreach (var table in EvidenceTable.All) Watch(table);
+        foreach (var (index, table) in EvidenceTable.All.Index()) Watch(index, table);
     }
 
     /// <summary>A commit begins: another process may have moved the heads since the last one, and that one may have failed.</summary>
@@ -72,12 +80,12 @@ internal sealed class EvidenceChain
         }
     }
 
-    private void Watch(EvidenceTable table)
+    private void Watch(int index, EvidenceTable table)
     {
         var columns = string.Join(", ", table.Columns.Select(column => $"new.{column}"));
         _connection.Run($"""
             CREATE TEMP TRIGGER take_{table.Name} AFTER INSERT ON main.{table.Name} BEGIN
-                SELECT {Function}('{table.Name}', {table.Chain}, {columns});
+                SELECT {Function}({index}, {table.Chain}, {columns});
             END
             """);
         _connection.Run($"""
@@ -94,7 +102,7 @@ internal sealed class EvidenceChain
 
     private long Take(object?[] row)
     {
-        var table = _tables[(string)row[0]!];
+        var table = EvidenceTable.All[(int)(long)row[0]!];
         if (row[1] is not string chain) throw new InvalidOperationException($"A new row of {table.Name} belongs to no site: its chain is not found.");
         _taken.Add(new(table, chain, row[2..]));
         return 0;
@@ -104,13 +112,14 @@ internal sealed class EvidenceChain
     {
         var head = moved.TryGetValue(chain, out var known) || _heads.TryGetValue(chain, out known) ? known : LastOf(chain);
         var link = SiteChain.Link(head.Link, EvidenceRows.Canonical(table, rows));
-        Execute(
-            """
-            INSERT INTO chain_rows (site, position, record_table, record_key, column_count, link)
-            VALUES (@chain, @RowCount, @table, @key, @columns, @link)
-            """,
-            new { chain, head.RowCount, table = table.Name, key = table.NameOf(rows), columns = table.Columns.Count, link = link.Hex });
+        SetParameters(chain, head.RowCount, table.Name, table.NameOf(rows), table.Columns.Count, link.Hex);
+        _append.ExecuteNonQuery();
         moved[chain] = new(head.RowCount + 1, link);
+    }
+
+    private void SetParameters(params ReadOnlySpan<object> values)
+    {
+        for (var index = 0; index < values.Length; index++) _append.Parameters[index].Value = values[index];
     }
 
     private Head LastOf(string chain)

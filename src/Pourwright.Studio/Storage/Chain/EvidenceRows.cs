@@ -1,13 +1,14 @@
 using System.Globalization;
-using System.Text.Json.Nodes;
+using System.Text;
 using Pourwright.Evidence.Sealing;
 
 namespace Pourwright.Studio.Storage.Chain;
 
-/// <summary>The bytes a link hashes: the table and its columns, as the file holds them.</summary>
+/// <summary>The bytes a link hashes: the table and its columns, as the file holds them, in canonical JSON: `{"rows":[{...}],"table":"mixes"}`.</summary>
 /// <remarks>
 /// Real numbers are texts that give the same number back, since canonical JSON has no fractions. A column's affinity keeps the two
 /// apart: a text that reads as a number becomes one in a numeric column, and a number becomes a text in a column of texts.
+/// Written out here and not by way of JSON nodes, which would cost a third of a mix.
 /// </remarks>
 public static class EvidenceRows
 {
@@ -15,24 +16,41 @@ public static class EvidenceRows
     private const long MaxWholeNumber = (1L << 53) - 1;
 
     /// <param name="rows">Each holds the first columns of the table, as many as the link covers.</param>
-    public static byte[] Canonical(EvidenceTable table, IReadOnlyList<object?[]> rows) => CanonicalJson.Bytes(new JsonObject
+    public static byte[] Canonical(EvidenceTable table, IReadOnlyList<object?[]> rows)
     {
-        ["rows"] = new JsonArray([.. rows.Select(row => Row(table, row))]),
-        ["table"] = table.Name,
-    });
+        var text = new StringBuilder(512).Append("{\"rows\":[");
+        for (var row = 0; row < rows.Count; row++)
+        {
+            if (row > 0) text.Append(',');
+            WriteRow(table, rows[row], text);
+        }
+        return CanonicalJson.Bytes(text.Append("],\"table\":\"").Append(table.Name).Append("\"}"));
+    }
 
-    private static JsonObject Row(EvidenceTable table, object?[] row) =>
-        new(row.Select((value, column) => KeyValuePair.Create(table.Columns[column], Value(value))));
-
-    private static JsonNode? Value(object? value) => value switch
+    private static void WriteRow(EvidenceTable table, object?[] row, StringBuilder text)
     {
-        null or DBNull => null,
-        long whole and >= -MaxWholeNumber and <= MaxWholeNumber => whole,
-        long whole => whole.ToString(CultureInfo.InvariantCulture),
-        // SQLite keeps a real −0 as the whole number 0 and gives back 0.
-        0.0 => "0",
-        double real => real.ToString("R", CultureInfo.InvariantCulture),
-        byte[] bytes => new JsonObject { ["bytes"] = Convert.ToHexStringLower(bytes) },
-        _ => (string)value,
-    };
+        var next = '{';
+        foreach (var column in table.ColumnsByName)
+        {
+            if (column >= row.Length) continue;
+            text.Append(next).Append('"').Append(table.Columns[column]).Append("\":");
+            WriteValue(row[column], text);
+            next = ',';
+        }
+        text.Append('}');
+    }
+
+    private static void WriteValue(object? value, StringBuilder text)
+    {
+        switch (value)
+        {
+            case null or DBNull: text.Append("null"); break;
+            case long whole and >= -MaxWholeNumber and <= MaxWholeNumber: text.Append(CultureInfo.InvariantCulture, $"{whole}"); break;
+            case string letters: CanonicalJson.WriteString(letters, text); break;
+            // SQLite keeps a real −0 as the whole number 0 and gives back 0.
+            case 0.0: text.Append("\"0\""); break;
+            case byte[] bytes: text.Append("{\"bytes\":\"").Append(Convert.ToHexStringLower(bytes)).Append("\"}"); break;
+            default: text.Append(CultureInfo.InvariantCulture, $"\"{value}\""); break;
+        }
+    }
 }

@@ -70,7 +70,7 @@ public sealed class EvidenceTable
     /// <param name="others">Columns that change, or are no evidence.</param>
     /// <param name="series">A whole-number column, after the key, by which many rows are recorded at once: those of one write share a link.</param>
     private EvidenceTable(string name, string chain, string key, string columns, string others = "", string? series = null) =>
-        (Name, Chain, Key, Columns, Others, Series) = (name, chain, Words(key), Words(columns), Words(others), series);
+        (Name, Chain, Key, Columns, Others, Series, ColumnsByName) = (name, chain, Words(key), Words(columns), Words(others), series, ByName(Words(columns)));
 
     public string Name { get; }
 
@@ -80,6 +80,9 @@ public sealed class EvidenceTable
 
     public IReadOnlyList<string> Columns { get; }
 
+    /// <summary>Indices of the columns in the order of their names.</summary>
+    public IReadOnlyList<int> ColumnsByName { get; }
+
     public IReadOnlyList<string> Others { get; }
 
     public string? Series { get; }
@@ -87,7 +90,7 @@ public sealed class EvidenceTable
     public static EvidenceTable? Find(string name) => All.FirstOrDefault(table => table.Name == name);
 
     /// <summary>The key of a row as a link names it; without the series.</summary>
-    public string KeyOf(object?[] row) => string.Join(KeySeparator, row.Take(Key.Count).Select(value => Convert.ToString(value, CultureInfo.InvariantCulture)));
+    public string KeyOf(object?[] row) => Key.Count == 1 && row[0] is string name ? name : string.Join(KeySeparator, row.Take(Key.Count).Select(value => Convert.ToString(value, CultureInfo.InvariantCulture)));
 
     /// <summary>What links name: the key, and of a series the instants.</summary>
     public string NameOf(IReadOnlyList<object?[]> rows) =>
@@ -119,6 +122,9 @@ public sealed class EvidenceTable
     public IEnumerable<string> SortColumns => Series is null ? Key : [.. Key, Series];
 
     private string KeyIs => string.Join(" AND ", Key.Select((column, index) => $"{column} = @key{index + 1}"));
+
+    private static int[] ByName(string[] columns) =>
+        [.. Enumerable.Range(0, columns.Length).OrderBy(column => columns[column], StringComparer.Ordinal)];
 
     private static string[] Words(string text) => text.Split([' ', '\n', '\r'], StringSplitOptions.RemoveEmptyEntries);
 }
