@@ -21,14 +21,21 @@ public static partial class EpcisChecks
     {
         var prefixes = EpcisPrefixes.Of(document);
         JsonObject[] events = [.. (document["epcisBody"]?["eventList"] as JsonArray ?? []).OfType<JsonObject>()];
+        var order = new UseOrder();
+        foreach (var told in events)
+            order.Add(told, told.GetPath());
         return
         [
             .. events.Length == 0 ? new[] { new EpcisFault("$.epcisBody.eventList", "It is empty: a document tells of at least one event.") } : [],
             .. Undeclared(document, prefixes),
             .. events.SelectMany(told => OfEvent(told, prefixes, toleranceMg)),
-            .. Order(events),
+            .. order.Faults,
         ];
     }
+
+    /// <summary>Those of one event by itself, for documents too long to be held; its paths begin at the event. See <see cref="UseOrder"/> for the rest.</summary>
+    public static IReadOnlyList<EpcisFault> EventFaults(JsonObject told, EpcisPrefixes prefixes, long toleranceMg = 0) =>
+        [.. Undeclared(told, prefixes), .. OfEvent(told, prefixes, toleranceMg)];
 
     private static IEnumerable<EpcisFault> OfEvent(JsonObject told, EpcisPrefixes prefixes, long toleranceMg) =>
         [.. Zone(told), .. Quantities(told), .. Mass(told, toleranceMg), .. Sensors(told), .. Hash(told, prefixes)];
@@ -49,18 +56,18 @@ public static partial class EpcisChecks
     /// <summary>An eventTime in UTC fits every zone; one with an offset must have that of eventTimeZoneOffset.</summary>
     private static IEnumerable<EpcisFault> Zone(JsonObject told)
     {
-        var (time, offset) = (Text(told["eventTime"]), Text(told["eventTimeZoneOffset"]));
+        var (time, offset) = (told["eventTime"].Text(), told["eventTimeZoneOffset"].Text());
         if (time is not null && offset is not null && OffsetAtEnd().Match(time) is { Success: true } written && written.Value != offset)
             yield return new($"{told.GetPath()}.eventTimeZoneOffset", $"\"{offset}\" disagrees with eventTime {time}: both say the offset of the place.");
     }
 
-    private static IEnumerable<EpcisFault> Quantities(JsonObject told) => QuantityLists.SelectMany(list => Elements(told, list)).SelectMany(Quantity);
+    private static IEnumerable<EpcisFault> Quantities(JsonObject told) => QuantityLists.SelectMany(list => told.Elements(list)).SelectMany(Quantity);
 
     private static IEnumerable<EpcisFault> Quantity(JsonObject element)
     {
         if (Number(element["quantity"]) is < 0 and var quantity)
             yield return new($"{element.GetPath()}.quantity", $"{Written(quantity)} is below nothing: give what was there, and correct a wrong event by a declaration.");
-        if (Text(element["uom"]) is { } unit && !EpcisUnits.IsQuantity(unit))
+        if (element["uom"].Text() is { } unit && !EpcisUnits.IsQuantity(unit))
             yield return new($"{element.GetPath()}.uom", $"\"{unit}\" is no unit known here: masses are KGM, GRM or MGM.");
     }
 
@@ -73,50 +80,25 @@ public static partial class EpcisChecks
 
     private static decimal? MassMg(JsonObject told, string list)
     {
-        decimal?[] masses = [.. Elements(told, list).Select(element => Number(element["quantity"]) is { } quantity ? EpcisUnits.MassMg(quantity, Text(element["uom"])) : null)];
+        decimal?[] masses = [.. told.Elements(list).Select(element => Number(element["quantity"]) is { } quantity ? EpcisUnits.MassMg(quantity, element["uom"].Text()) : null)];
         return masses.Length == 0 || masses.Contains(null) ? null : masses.Sum();
     }
 
     private static IEnumerable<EpcisFault> Sensors(JsonObject told) =>
-        Elements(told, "sensorElementList").SelectMany(element => Elements(element, "sensorReport")).SelectMany(Sensor);
+        told.Elements("sensorElementList").SelectMany(element => element.Elements("sensorReport")).SelectMany(Sensor);
 
     private static IEnumerable<EpcisFault> Sensor(JsonObject report)
     {
-        var (type, unit) = (EpcisTerms.EventType(Text(report["type"]) ?? ""), Text(report["uom"]));
+        var (type, unit) = (EpcisTerms.EventType(report["type"].Text() ?? ""), report["uom"].Text());
         if (unit is not null && !(EpcisUnits.ForMeasurement(type)?.Contains(unit) ?? RecommendationCode().IsMatch(unit)))
             yield return new($"{report.GetPath()}.uom", $"\"{unit}\" is no unit of {type}: give {string.Join(" or ", EpcisUnits.ForMeasurement(type) ?? ["a code of UN/ECE Recommendation 20"])}.");
     }
 
     private static IEnumerable<EpcisFault> Hash(JsonObject told, EpcisPrefixes prefixes)
     {
-        if (Text(told["eventID"]) is { } id && id.StartsWith("ni:///sha-256;", StringComparison.Ordinal) && EventHash.Of(told, prefixes) is var hash && hash != id)
+        if (told["eventID"].Text() is { } id && id.StartsWith("ni:///sha-256;", StringComparison.Ordinal) && EventHash.Of(told, prefixes) is var hash && hash != id)
             yield return new($"{told.GetPath()}.eventID", $"It is {id}, the event gives {hash}: the event was changed after it was named.");
     }
-
-    /// <summary>Nothing is used before it was made, as far as the document tells of both.</summary>
-    private static IEnumerable<EpcisFault> Order(JsonObject[] events)
-    {
-        var made = events.SelectMany(told => Made(told).Select(uri => (uri, time: Time(told)))).Where(made => made.time is not null)
-            .GroupBy(made => made.uri).ToDictionary(made => made.Key, made => made.Min(first => first.time!.Value));
-        return events.SelectMany(told => Used(told)
-            .Where(uri => made.TryGetValue(uri, out var first) && Time(told) < first)
-            .Select(uri => new EpcisFault($"{told.GetPath()}.eventTime", $"{uri} is used at {Text(told["eventTime"])}, before it was made: one of the two times is wrong.")));
-    }
-
-    private static IEnumerable<string> Made(JsonObject told) =>
-        [.. Names(told, "outputEPCList", "outputQuantityList"), .. Text(told["bizStep"]) == "receiving" ? Names(told, "epcList", "quantityList") : []];
-
-    private static IEnumerable<string> Used(JsonObject told) => Names(told, "inputEPCList", "inputQuantityList");
-
-    private static IEnumerable<string> Names(JsonObject told, string instances, string classes) =>
-        (told[instances] as JsonArray ?? []).Select(Text).Concat(Elements(told, classes).Select(element => Text(element["epcClass"]))).OfType<string>();
-
-    private static IEnumerable<JsonObject> Elements(JsonObject parent, string list) => (parent[list] as JsonArray ?? []).OfType<JsonObject>();
-
-    private static DateTimeOffset? Time(JsonObject told) =>
-        DateTimeOffset.TryParse(Text(told["eventTime"]), CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out var time) ? time : null;
-
-    private static string? Text(JsonNode? node) => node?.GetValueKind() == JsonValueKind.String ? node.GetValue<string>() : null;
 
     private static decimal? Number(JsonNode? node) =>
         node?.GetValueKind() == JsonValueKind.Number && decimal.TryParse(node.ToJsonString(), NumberStyles.Float, CultureInfo.InvariantCulture, out var number) ? number : null;

@@ -12,39 +12,38 @@ public sealed class EpcisDocument(TraceDomain domain)
     private const string Context = "https://ref.gs1.org/standards/epcis/2.0.0/epcis-context.jsonld";
 
     private readonly EpcisEvents _events = new(domain);
-    private readonly EpcisPrefixes _prefixes = new([new("pw", domain.Namespace)]);
+
+    /// <summary>Those its events may use.</summary>
+    public EpcisPrefixes Prefixes { get; } = new([new("pw", domain.Namespace)]);
 
     /// <summary>The whole document: what happened in the order given, then what was corrected.</summary>
     /// <exception cref="ArgumentException">Nothing to tell: a document without events says nothing, though the schema lets it pass.</exception>
     public JsonObject Write(Guid id, DateTimeOffset creationTime, IEnumerable<TraceRecord> records, IEnumerable<Correction> corrections)
     {
-        JsonNode[] events = [.. records.Select(Event), .. corrections.Select(Corrected)];
+        JsonNode[] events = [.. records.Select(Event), .. corrections.Select(Event)];
         if (events.Length == 0)
             throw new ArgumentException("No event to export: choose a longer time or another lot.", nameof(records));
-        return new()
-        {
-            ["@context"] = new JsonArray(Context, new JsonObject { ["pw"] = domain.Namespace }),
-            ["id"] = $"urn:uuid:{id}",
-            ["type"] = "EPCISDocument",
-            ["schemaVersion"] = "2.0",
-            ["creationDate"] = EpcisTime.Utc(creationTime),
-            ["epcisBody"] = new JsonObject { ["eventList"] = new JsonArray(events) },
-        };
+        return Framed(id, creationTime, events);
+    }
+
+    /// <summary>A document without its events, for one too long to be held: write the first text, events with commas between, the second.</summary>
+    public (string Before, string After) Frame(Guid id, DateTimeOffset creationTime)
+    {
+        const string end = "]}}";
+        var text = Framed(id, creationTime).ToJsonString();
+        return (text[..^end.Length], end);
     }
 
     /// <summary>One event, with its hash as <c>eventID</c>: told twice, it has the same.</summary>
     public JsonObject Event(TraceRecord record)
     {
         var told = _events.Told(record);
-        told.Insert(1, "eventID", EventHash.Of(told, _prefixes));
+        told.Insert(1, "eventID", EventHash.Of(told, Prefixes));
         return told;
     }
 
-    /// <summary>The hash that names a record in every export.</summary>
-    private string EventId(TraceRecord record) => EventHash.Of(_events.Told(record), _prefixes);
-
     /// <summary>The wrong event again, declared wrong. The hash leaves the declaration out, so it keeps its <c>eventID</c>.</summary>
-    private JsonObject Corrected(Correction correction)
+    public JsonObject Event(Correction correction)
     {
         var told = Event(correction.Wrong);
         told["errorDeclaration"] = new JsonObject
@@ -55,6 +54,19 @@ public sealed class EpcisDocument(TraceDomain domain)
         }.WithoutNulls();
         return told;
     }
+
+    private JsonObject Framed(Guid id, DateTimeOffset creationTime, params JsonNode[] events) => new()
+    {
+        ["@context"] = new JsonArray(Context, new JsonObject { ["pw"] = domain.Namespace }),
+        ["id"] = $"urn:uuid:{id}",
+        ["type"] = "EPCISDocument",
+        ["schemaVersion"] = "2.0",
+        ["creationDate"] = EpcisTime.Utc(creationTime),
+        ["epcisBody"] = new JsonObject { ["eventList"] = new JsonArray(events) },
+    };
+
+    /// <summary>The hash that names a record in every export.</summary>
+    private string EventId(TraceRecord record) => EventHash.Of(_events.Told(record), Prefixes);
 
     private static JsonArray? Listed(IEnumerable<string> ids) => ids.Any() ? new([.. ids.Select(id => JsonValue.Create(id))]) : null;
 }

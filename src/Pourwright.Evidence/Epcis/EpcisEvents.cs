@@ -20,8 +20,12 @@ public sealed class EpcisEvents(TraceDomain domain)
         Poured poured => Pouring(poured),
         LoggerTied tied => Tied(tied),
         CureRead read => Readings(read),
+        Checked seen => Check(seen),
         Inspected inspected => Inspection(inspected),
+        Weighed weighed => Weighing(weighed),
+        Moved moved => Kept(moved, "OBSERVE", "arriving", "in_progress", [moved.Material], [], null),
         Held held => Kept(held, "OBSERVE", "holding", "non_sellable_other", held.Materials, held.Pieces, held.Reason),
+        Released released => Release(released),
         Recalled recalled => Recall(recalled),
         Discarded discarded => Kept(discarded, "DELETE", "destroying", "destroyed", discarded.Materials, discarded.Pieces, discarded.Reason),
         _ => throw new ArgumentException($"{record.GetType().Name} has no EPCIS event."),
@@ -97,12 +101,36 @@ public sealed class EpcisEvents(TraceDomain domain)
         return Ended(told, record);
     }
 
+    private JsonObject Check(Checked record)
+    {
+        var told = Begun("ObjectEvent", record, "OBSERVE", "inspecting", "in_progress");
+        told["epcList"] = Uris([record.Piece]);
+        told["pw:touch"] = record.Touch;
+        told["pw:shoreD"] = record.ShoreD;
+        return Ended(told, record);
+    }
+
+    private JsonObject Weighing(Weighed record)
+    {
+        var told = Kept(record, "OBSERVE", "cycle_counting", "in_progress", [record.Left], [], null);
+        told["pw:unexplainedKg"] = Kilograms(record.UnexplainedMg);
+        return told;
+    }
+
     private JsonObject Inspection(Inspected record)
     {
         var told = Begun("ObjectEvent", record, "OBSERVE", "inspecting", record.Defects.Count == 0 ? "conformant" : "non_conformant");
         told["epcList"] = Uris([record.Piece]);
-        told["pw:defect"] = new JsonArray([.. record.Defects.Select(defect => new JsonObject { ["pw:code"] = defect.Code, ["pw:severity"] = defect.Severity })]);
+        told["pw:defect"] = new JsonArray([.. record.Defects.Select(defect => new JsonObject { ["pw:code"] = defect.Code, ["pw:severity"] = defect.Severity }.WithoutNulls())]);
         return Ended(told, record);
+    }
+
+    /// <summary>The vocabulary has a step for holding and none for its end.</summary>
+    private JsonObject Release(Released record)
+    {
+        var told = Kept(record, "OBSERVE", $"{domain.Origin}/voc/step/releasing", "in_progress", record.Materials, record.Pieces, null);
+        told["pw:step"] = "releasing";
+        return told;
     }
 
     private JsonObject Recall(Recalled record)

@@ -1,3 +1,4 @@
+using System.Text.Json;
 using System.Text.Json.Nodes;
 
 namespace Pourwright.Evidence.Epcis;
@@ -11,4 +12,10 @@ internal static class JsonMembers
             members.Remove(name);
         return members;
     }
+
+    /// <summary>Null for what is no text.</summary>
+    public static string? Text(this JsonNode? node) => node?.GetValueKind() == JsonValueKind.String ? node.GetValue<string>() : null;
+
+    /// <summary>The objects of a list; none where there is no list.</summary>
+    public static IEnumerable<JsonObject> Elements(this JsonObject parent, string list) => (parent[list] as JsonArray ?? []).OfType<JsonObject>();
 }

@@ -12,6 +12,9 @@ public sealed record Thing(ThingKind Kind, string Id)
 
     public string? SupplierLot { get; init; }
 
+    /// <summary>Its resource name, such as <c>studios/elm/pieces/river-7</c>: then its address is the one on its label.</summary>
+    public string? Resource { get; init; }
+
     /// <summary>Named by class and mass; the others one by one.</summary>
     public bool IsMaterial => Kind is ThingKind.Lot or ThingKind.Fill or ThingKind.Mix;
 }
@@ -45,6 +48,7 @@ public sealed record TraceDomain
     public string UriOf(Thing thing) => thing switch
     {
         { Kind: ThingKind.Lot, Gtin: { } gtin, SupplierLot: { } lot } => $"{GtinResolver}{gtin}/10/{Uri.EscapeDataString(lot)}",
+        { Resource: { } name } => $"{Origin}/v1/{name}",
         { Kind: ThingKind.Act } when Guid.TryParse(thing.Id, out var id) => $"urn:uuid:{id}",
         _ => $"{Origin}/{Path(thing.Kind)}{Uri.EscapeDataString(thing.Id)}",
     };

@@ -35,6 +35,8 @@ public sealed record LotReceived(Amount Lot) : TraceRecord
     public required string Component { get; init; }
     public Thing? Supplier { get; init; }
     public Thing? Receiver { get; init; }
+
+    /// <summary>The last day of use, as a label has it.</summary>
     public DateOnly? ExpiryDate { get; init; }
     public DateOnly? ProductionDate { get; init; }
 }
@@ -95,16 +97,35 @@ public sealed record CureRead(Thing Piece, Thing Logger, DateTimeOffset From) : 
     public required string Method { get; init; }
 }
 
-public sealed record Defect(string Code, int Severity);
+/// <param name="Severity">Null where nobody graded it.</param>
+public sealed record Defect(string Code, int? Severity = null);
 
 /// <summary>A piece was looked at; without a defect it conforms.</summary>
 public sealed record Inspected(Thing Piece, IReadOnlyList<Defect> Defects) : TraceRecord;
+
+/// <summary>A piece was touched or measured while it cured: no verdict, it may simply have been early.</summary>
+public sealed record Checked(Thing Piece) : TraceRecord
+{
+    /// <summary>Own word, such as <c>firm</c>.</summary>
+    public string? Touch { get; init; }
+    public decimal? ShoreD { get; init; }
+}
+
+/// <summary>A container was weighed back, and what the book had wrong is told.</summary>
+/// <param name="UnexplainedMg">In mg; negative where mass is missing.</param>
+public sealed record Weighed(Amount Left, long UnexplainedMg) : TraceRecord;
+
+/// <summary>A material came to another site of the house.</summary>
+public sealed record Moved(Amount Material) : TraceRecord;
 
 /// <summary>Materials and pieces that may not be used until somebody says so.</summary>
 public sealed record Held(IReadOnlyList<Amount> Materials, IReadOnlyList<Thing> Pieces) : TraceRecord
 {
     public string? Reason { get; init; }
 }
+
+/// <summary>Held no longer.</summary>
+public sealed record Released(IReadOnlyList<Amount> Materials, IReadOnlyList<Thing> Pieces) : TraceRecord;
 
 /// <summary>A declared recall, not a suspicion: CBV keeps "recalled" for what may not be sold for the public's safety.</summary>
 public sealed record Recalled(IReadOnlyList<Amount> Materials, IReadOnlyList<Thing> Pieces) : TraceRecord

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using System.Text.Json.Nodes;
 
 namespace Pourwright.Evidence.Epcis;
 
@@ -10,7 +11,8 @@ namespace Pourwright.Evidence.Epcis;
 /// </remarks>
 public sealed class TraceSheet(TraceDomain domain)
 {
-    private const string Head = "event_id,event_time,time_zone,step,side,item,supplier_lot,quantity,unit,place,documents,recorded_by";
+    /// <summary>The first line.</summary>
+    public const string Head = "event_id,event_time,time_zone,step,side,item,supplier_lot,quantity,unit,place,documents,recorded_by";
 
     private readonly EpcisDocument _events = new(domain);
 
@@ -18,11 +20,17 @@ public sealed class TraceSheet(TraceDomain domain)
     public string Write(IEnumerable<TraceRecord> records)
     {
         var lines = records.Select(record => (record, told: _events.Event(record)))
-            .Select(line => (line.record, id: line.told["eventID"]!.GetValue<string>(), step: EpcisEvents.Step(line.told)))
-            .OrderBy(line => line.record.Time).ThenBy(line => line.id, StringComparer.Ordinal)
-            .SelectMany(line => Sides(line.record).Select(side => Line(line.record, line.id, line.step, side)));
+            .OrderBy(line => line.record.Time).ThenBy(line => EventId(line.told), StringComparer.Ordinal)
+            .SelectMany(line => Lines(line.record, line.told));
         return new StringBuilder().AppendJoin("\r\n", [Head, .. lines, ""]).ToString();
     }
+
+    /// <summary>The lines of one record, without their ends.</summary>
+    /// <param name="told">Its event, with its eventID.</param>
+    public IEnumerable<string> Lines(TraceRecord record, JsonObject told) =>
+        Sides(record).Select(side => Line(record, EventId(told), EpcisEvents.Step(told), side));
+
+    private static string EventId(JsonObject told) => told["eventID"]!.GetValue<string>();
 
     private string Line(TraceRecord record, string id, string step, (string Side, Thing Of, long? MassMg) part) => string.Join(',', new[]
     {
@@ -47,9 +55,13 @@ public sealed class TraceSheet(TraceDomain domain)
         Mixed mixed => [.. mixed.From.Select(part => Part("used", part)), Part("made", mixed.Mix)],
         Poured poured => [.. poured.From.Select(part => Part("used", part)), .. Piece("used", poured.Blank), .. Piece("made", poured.Piece)],
         Held held => Both("held", held.Materials, held.Pieces),
+        Released released => Both("released", released.Materials, released.Pieces),
+        Weighed weighed => [Part("seen", weighed.Left)],
+        Moved moved => [Part("moved", moved.Material)],
         Recalled recalled => Both("recalled", recalled.Materials, recalled.Pieces),
         Discarded discarded => Both("discarded", discarded.Materials, discarded.Pieces),
         CureRead read => Piece("seen", read.Piece),
+        Checked seen => Piece("seen", seen.Piece),
         Inspected inspected => Piece("seen", inspected.Piece),
         LoggerTied tied => Piece("seen", tied.Piece),
         _ => [],

@@ -7,6 +7,9 @@ namespace Pourwright.Evidence.SupplierLabels;
 /// <param name="ToConfirm">Readable, and yet perhaps not what the can shows.</param>
 public sealed record LabelReading(IReadOnlyList<LabelElement> Elements, IReadOnlyList<string> Faults, IReadOnlyList<string> ToConfirm, int CurrentYear)
 {
+    /// <summary>What the label may say as well, where the separator after a lot or a serial was lost.</summary>
+    public IReadOnlyList<LabelReading> Others { get; init; } = [];
+
     /// <summary>14 digits; of the contents where the label is that of a box.</summary>
     public string? Gtin => Value("01") ?? Value("02");
     public string? Lot => Value("10");
@@ -75,6 +78,9 @@ public static class SupplierLabel
             : [])];
         return faults.Length > 0
             ? new(elements, faults, [], currentYear)
-            : new(elements, [], [.. LabelPairings.Remarks(elements), .. SwallowedElements.Remarks(elements, currentYear)], currentYear);
+            : new(elements, [], [.. LabelPairings.Remarks(elements), .. SwallowedElements.Remarks(elements, currentYear)], currentYear)
+            {
+                Others = [.. SwallowedElements.Readings(elements, currentYear).Select(other => new LabelReading(other, [], [], currentYear))],
+            };
     }
 }

@@ -12,21 +12,27 @@ public static class SwallowedElements
     private static readonly string[] Beside = ["11", "13", "15", "16", "17", "21", "310n"];
 
     /// <summary>A remark where the end of a value of free length could be elements of its own.</summary>
-    public static IEnumerable<string> Remarks(IReadOnlyList<LabelElement> elements, int currentYear) => elements
-        .Where(element => element.Ai is "10" or "21")
-        .Select(element => Remark(element, elements, currentYear))
-        .OfType<string>();
+    public static IEnumerable<string> Remarks(IReadOnlyList<LabelElement> elements, int currentYear) => Open(elements)
+        .Select(element => (element, splits: Splits(element, elements, currentYear)))
+        .Where(found => found.splits.Count > 0)
+        .Select(found => $"{found.element} may be {string.Join(", or ", found.splits.Select(split => $"{split.Kept} and {string.Concat(split.Tail)}"))}, run together: compare it with the can before it is kept.");
 
-    private static string? Remark(LabelElement element, IReadOnlyList<LabelElement> elements, int currentYear)
-    {
-        string[] splits = [.. Enumerable.Range(1, element.Value.Length - 1)
+    /// <summary>What the label says with such an end taken apart: each a reading of its own.</summary>
+    public static IEnumerable<IReadOnlyList<LabelElement>> Readings(IReadOnlyList<LabelElement> elements, int currentYear) => Open(elements)
+        .SelectMany(element => Splits(element, elements, currentYear).Select(split => (IReadOnlyList<LabelElement>)
+            [.. elements.SelectMany(one => one == element ? [element with { Value = split.Kept }, .. split.Tail] : new[] { one })]));
+
+    private static IEnumerable<LabelElement> Open(IEnumerable<LabelElement> elements) => elements.Where(element => element.Ai is "10" or "21");
+
+    private static List<(string Kept, IReadOnlyList<LabelElement> Tail)> Splits(LabelElement element, IReadOnlyList<LabelElement> elements, int currentYear) =>
+    [
+        .. Enumerable.Range(1, element.Value.Length - 1)
             .Select(length => (kept: element.Value[..length], tail: Tail(element.Value[length..], elements, currentYear)))
             .Where(split => split.tail is not null)
-            .Select(split => $"{split.kept} and {split.tail}")];
-        return splits.Length == 0 ? null : $"{element} may be {string.Join(", or ", splits)}, run together: compare it with the can before it is kept.";
-    }
+            .Select(split => (split.kept, (IReadOnlyList<LabelElement>)split.tail!)),
+    ];
 
-    private static string? Tail(string text, IReadOnlyList<LabelElement> elements, int currentYear)
+    private static List<LabelElement>? Tail(string text, IReadOnlyList<LabelElement> elements, int currentYear)
     {
         List<LabelElement> tail = [];
         for (var at = 0; at < text.Length;)
@@ -40,6 +46,6 @@ public static class SwallowedElements
             tail.Add(new(ai, value));
             at += ai.Length + value.Length;
         }
-        return string.Concat(tail);
+        return tail;
     }
 }

@@ -58,6 +58,33 @@ public sealed class EpcisChecksTests
             Assert.Single(EpcisChecks.Faults(document)));
     }
 
+    /// <summary>One event at a time, and in any order, the same is found: only the paths begin at the event.</summary>
+    [Fact]
+    public void EventFaultsAndUseOrder_OneEventAtATime_FindTheSame()
+    {
+        TraceRecord[] records = [Invented.Pour with { Time = Invented.Mixing.Time.AddMinutes(-1) }, Invented.Mixing with { Mix = new(Invented.Mix, 9_000_000) }];
+        var order = new UseOrder();
+        List<EpcisFault> faults = [];
+        foreach (var told in records.Select(Invented.Document.Event))
+        {
+            faults.AddRange(EpcisChecks.EventFaults(told, Invented.Document.Prefixes));
+            order.Add(told, "it");
+        }
+
+        Assert.Equal(EpcisChecks.Faults(Exported(records)).Select(fault => fault.Finding), faults.Concat(order.Faults).Select(fault => fault.Finding));
+        Assert.Equal(["$.outputQuantityList", "it.eventTime"], faults.Concat(order.Faults).Select(fault => fault.Path));
+    }
+
+    /// <summary>Received twice, the earlier time counts.</summary>
+    [Fact]
+    public void UseOrder_MadeTwice_TheFirstCounts()
+    {
+        var order = new UseOrder();
+        foreach (var told in new TraceRecord[] { Invented.Mixing, Invented.ResinIn with { Time = Invented.Mixing.Time.AddDays(1) }, Invented.ResinIn }.Select(Invented.Document.Event))
+            order.Add(told, "it");
+        Assert.Empty(order.Faults);
+    }
+
     [Fact]
     public void Faults_EventChangedAfterItWasNamed_Found()
     {

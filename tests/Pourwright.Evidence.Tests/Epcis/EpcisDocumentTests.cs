@@ -19,6 +19,12 @@ public sealed class EpcisDocumentTests
         Invented.Tied, Invented.Read, Invented.Tied with { Time = Invented.At(8, 11, 0), TakenOff = true },
         Invented.Inspection, Invented.Inspection with { Defects = [] }, Invented.Hold, Invented.Hold with { Materials = [], Pieces = [Invented.Piece], Reason = "soft" },
         new Recalled([new(Invented.ResinLot, 18_800_000)], [Invented.Piece]) { Time = Invented.At(10, 9, 0), Zone = Invented.Vienna, Place = Invented.Store, Reason = "supplier's notice" },
+        new Released([new(Tank, 2)], [Invented.Piece]) { Time = Invented.At(10, 12, 0), Zone = Invented.Vienna, Place = Invented.Store },
+        new Checked(Invented.Piece) { Time = Invented.At(10, 13, 0), Zone = Invented.Vienna, Place = Invented.Store, Touch = "firm", ShoreD = 71.5m },
+        new Checked(Invented.Piece) { Time = Invented.At(10, 14, 0), Zone = Invented.Vienna, Place = Invented.Store },
+        new Weighed(new(Tank, 0), -3_000) { Time = Invented.At(10, 15, 0), Zone = Invented.Vienna, Place = Invented.Store },
+        new Moved(new(Tank, 2)) { Time = Invented.At(10, 16, 0), Zone = Invented.Vienna, Place = Invented.Store },
+        Invented.Inspection with { Defects = [new("cloudy")] },
         new Discarded([new(Tank, 1)], [Invented.Piece]) { Time = Invented.At(11, 9, 0), Zone = Invented.Vienna, Place = Invented.Store },
     ];
 
@@ -48,6 +54,22 @@ public sealed class EpcisDocumentTests
         Assert.Empty(GsSchema.Objections(document));
         Assert.Empty(EpcisChecks.Faults(document));
         Assert.Equal(EveryKind.Length + 2, Invented.EventsOf(document).Length);
+    }
+
+    /// <summary>A long document is written around its events, and is the same document.</summary>
+    [Fact]
+    public void Frame_WithTheEventsBetween_IsTheWholeDocument()
+    {
+        var (before, after) = Invented.Document.Frame(Guid.Empty, Invented.At(12, 18, 0));
+        var text = before + string.Join(',', EveryKind.Select(record => Invented.Document.Event(record).ToJsonString())) + after;
+        Assert.True(JsonNode.DeepEquals(Written(EveryKind, []), JsonNode.Parse(text)));
+    }
+
+    [Fact]
+    public void Event_WeighedBack_SaysWhatIsLeftAndWhatIsMissing()
+    {
+        var told = Invented.Document.Event(new Weighed(new(Tank, 997_000), -3_000) { Time = Invented.At(10, 15, 0), Zone = Invented.Vienna, Place = Invented.Store });
+        Assert.Equal(("cycle_counting", 0.997m, -0.003m), ((string)told["bizStep"]!, (decimal)told["quantityList"]![0]!["quantity"]!, (decimal)told["pw:unexplainedKg"]!));
     }
 
     /// <summary>Read back as text, nothing is lost: JSON numbers keep a single milligram.</summary>
@@ -97,12 +119,13 @@ public sealed class EpcisDocumentTests
     [InlineData("https://trace.example.org/?a=b")]
     public void TraceDomain_NotAnHttpsAddressAlone_Refused(string address) => Assert.Throws<ArgumentException>(() => new TraceDomain(new Uri(address)));
 
-    /// <summary>With a GTIN on the can, its lot goes by a Digital Link; without, by an address of the studio's own.</summary>
+    /// <summary>With a GTIN on the can, its lot goes by a Digital Link; without, by an address of the studio's own: the one on its label where it has a name.</summary>
     [Fact]
     public void UriOf_Lot_UsesTheSuppliersKeyWhereThereIsOne()
     {
         Assert.Equal("https://trace.example.org/class/lot/RESIN-A.A2602-17", Invented.Domain.UriOf(Invented.ResinLot));
         Assert.Equal("https://id.gs1.org/01/09506000134352/10/A2602%2F17", Invented.Domain.UriOf(Invented.ResinLot with { Gtin = "09506000134352", SupplierLot = "A2602/17" }));
+        Assert.Equal("https://trace.example.org/v1/studios/elm/lots/a-1", Invented.Domain.UriOf(new(ThingKind.Lot, "a-1") { Resource = "studios/elm/lots/a-1", SupplierLot = "A2602-17" }));
         Assert.Equal("https://trace.example.org/loc/bench%203", Invented.Domain.UriOf(new(ThingKind.Place, "bench 3")));
     }
 

@@ -111,6 +111,19 @@ public sealed class SupplierLabelTests
     public void Read_LotThatMayHaveSwallowedWhatFollowed_IsToConfirm(string text, string? remark) =>
         Assert.Equal(remark, Read(text).ToConfirm.SingleOrDefault());
 
+    [Fact]
+    public void Read_LotThatMayHaveSwallowedWhatFollowed_GivesEveryReading()
+    {
+        var reading = Read("^010950600013435210B7310300125011260200");
+
+        Assert.Equal(
+            ["B7310300125011260200", "B7", "B73103001250"],
+            reading.Others.Prepend(reading).Select(one => one.Lot));
+        Assert.Equal([null, 1_250_000L, null], reading.Others.Prepend(reading).Select(one => one.NetMassMg));
+        Assert.Equal([null, new DateOnly(2026, 2, 28), new DateOnly(2026, 2, 28)], reading.Others.Prepend(reading).Select(one => one.ProductionDate));
+        Assert.Empty(Read("^010950600013435210A2602-17").Others);
+    }
+
     /// <summary>
     /// What a lost FNC1 costs: of 2,000 invented lots before an expiry date and a serial each, all are told
     /// to be looked at, with the true split among those shown; of the same lots read rightly, none is.
