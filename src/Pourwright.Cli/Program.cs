@@ -6,4 +6,4 @@ Console.CancelKeyPress += (_, press) =>
     press.Cancel = true;
     stop.Cancel();
 };
-return await CommandLine.RunAsync(args, new(Console.Out, Console.Error, TimeProvider.System), stop.Token);
+return await CommandLine.RunAsync(args, new(Console.Out, Console.Error, TimeProvider.System, Console.In), stop.Token);

@@ -16,6 +16,7 @@ using Pourwright.Studio.Labels;
 using Pourwright.Studio.Lots;
 using Pourwright.Studio.Messaging;
 using Pourwright.Studio.Mixes;
+using Pourwright.Studio.Names;
 using Pourwright.Studio.Needs;
 using Pourwright.Studio.Offerings;
 using Pourwright.Studio.Pieces;
@@ -72,7 +73,7 @@ public static class StudioModule
         services.TryAddSingleton(new PieceOptions());
         services.TryAddSingleton(new ClimateOptions());
         services.TryAddSingleton(new ClassOptions());
-        services.TryAddSingleton(provider => provider.GetRequiredService<IConfiguration>().GetSection("Labels").Get<LabelOptions>() ?? new());
+        services.TryAddSingleton(provider => provider.GetRequiredService<IConfiguration>().GetSection("Labels").Get<AddressOptions>() ?? new());
         services.TryAddSingleton<ResinModels>();
         services.AddRecalls();
         return services.AddPlans().AddSuspects();

@@ -25,10 +25,10 @@ public sealed class ProtoStyleTests
     private static readonly string[] Units =
     [
         "_mg", "_mm", "_px", "_celsius", "_percent", "_ratio", "_count", "_size", "_kg_per_m3", "_g_per_mol", "_parts_per_100_resin",
-        "_mm_per_s", "_g_per_m2", "_days", "_ml",
+        "_mm_per_s", "_g_per_m2", "_days", "_ml", "_dots_per_inch",
     ];
 
-    private static readonly string[] ReadingVerbs = ["Get", "List", "Watch", "Trace", "Print", "Draw", "Predict", "Plan", "Ask", "Explain", "Rank", "Export", "Verify"];
+    private static readonly string[] ReadingVerbs = ["Get", "List", "Watch", "Trace", "Print", "Draw", "Predict", "Plan", "Ask", "Explain", "Rank", "Export", "Verify", "Parse"];
 
     /// <summary>Dimensionless by an open standard: Shore D after ISO 868, grits of coated abrasives after ISO 6344 (from memory).</summary>
     private static readonly string[] OwnScale =

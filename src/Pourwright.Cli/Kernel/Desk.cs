@@ -7,7 +7,7 @@ using Spectre.Console.Rendering;
 namespace Pourwright.Cli.Kernel;
 
 /// <summary>Where one command works: the server, the names of its studio, its sites' clocks, and where answers go.</summary>
-public sealed class Desk(Server server, Output output, StudioSettings settings, TimeProvider time, CancellationToken stop)
+public sealed class Desk(Server server, Output output, StudioSettings settings, Terminal terminal, CancellationToken stop)
 {
     private ListSitesResponse? _sites;
     private ResourceNames? _names;
@@ -27,7 +27,7 @@ public sealed class Desk(Server server, Output output, StudioSettings settings, 
     /// <summary>Names within the studio that is written, set, or the only one.</summary>
     public ResourceNames Names => _names ?? throw new InvalidOperationException("This command was registered without a studio.");
 
-    public DateTimeOffset Now => time.GetUtcNow();
+    public DateTimeOffset Now => terminal.Time.GetUtcNow();
 
     /// <summary>Finds the studio.</summary>
     /// <exception cref="UsageException">None is named and there is not exactly one.</exception>
@@ -58,6 +58,15 @@ public sealed class Desk(Server server, Output output, StudioSettings settings, 
         var clock = await ClockAsync();
         var zone = clock.Common ?? clock.ZoneOf(site is null ? settings.SiteOrDefault is { } given ? Names.Site(given) : null : await site());
         return WrittenTime.Parse(text, zone, Now, sense)?.ToTimestamp();
+    }
+
+    /// <summary>Asks, and waits for a line; null where nobody answers or programs read.</summary>
+    public async Task<string?> AskAsync(string question)
+    {
+        if (Output.Json || terminal.In is null)
+            return null;
+        Output.Raw($"{question} ");
+        return await terminal.In.ReadLineAsync(Stop);
     }
 
     /// <summary>Where a piece is made: its clock counts for what is done to it.</summary>

@@ -4,7 +4,8 @@ using Spectre.Console.Cli;
 namespace Pourwright.Cli.Kernel;
 
 /// <summary>What a command is run in.</summary>
-public sealed record Terminal(TextWriter Out, TextWriter Error, TimeProvider Time);
+/// <param name="In">Where answers to questions come from; null where nobody is there to answer.</param>
+public sealed record Terminal(TextWriter Out, TextWriter Error, TimeProvider Time, TextReader? In = null);
 
 /// <summary>A noun of the command line, to which its verbs are added.</summary>
 public sealed class Noun(IConfigurator<CommandSettings> verbs, Terminal terminal)
@@ -36,7 +37,7 @@ public sealed class Noun(IConfigurator<CommandSettings> verbs, Terminal terminal
         using var server = Server.At(settings.Address);
         try
         {
-            var desk = new Desk(server, new(Output.ConsoleOn(terminal.Out), settings.Json), settings, terminal.Time, stop);
+            var desk = new Desk(server, new(Output.ConsoleOn(terminal.Out), settings.Json), settings, terminal, stop);
             await work(desk, settings);
             return desk.ExitCode;
         }

@@ -11,7 +11,7 @@ public static class LabelNoun
     public static void Register(Noun noun)
     {
         noun.Describe("Labels to stick on containers and pieces, before gloves go on");
-        noun.Verb<Print>("print", "Writes labels into a PDF of A4 pages, twelve a page", PrintAsync,
+        noun.Verb<Print>("print", "Writes labels into a PDF of A4 pages, twelve a page, or one into a PNG", PrintAsync,
             "label", "print", "--container", "resin-can-1", "--piece", "piece-7", "--to", "labels.pdf");
     }
 
@@ -21,6 +21,8 @@ public static class LabelNoun
         {
             Parent = desk.Names.Studio,
             Names = { s.Containers.Select(desk.Names.Container), s.Pieces.Select(desk.Names.Piece) },
+            Format = Path.GetExtension(s.To).Equals(".png", StringComparison.OrdinalIgnoreCase) ? PrintLabelsRequest.Types.Format.Png : PrintLabelsRequest.Types.Format.Pdf,
+            ResolutionDotsPerInch = s.DotsPerInch,
         };
         var labels = await desk.Server.Labels.PrintLabelsAsync(request, desk.Call);
         await TraceOutput.SaveAsync(desk, labels.Data.Memory, s.To);
@@ -37,7 +39,11 @@ public static class LabelNoun
         public string[] Pieces { get; init; } = [];
 
         [CommandOption("--to <FILE>", true)]
-        [Description("The PDF file")]
+        [Description("The PDF file; or, for one label, a PNG file")]
         public required string To { get; init; }
+
+        [CommandOption("--dpi <DOTS>")]
+        [Description("Resolution of the label printer for a PNG, 150 to 600; 300 unless told")]
+        public int DotsPerInch { get; init; }
     }
 }

@@ -16,6 +16,7 @@ public static class LotNoun
         noun.Describe("What a supplier made in one go, of one part");
         noun.Verb<Receive>("receive", "Takes a lot in, with its containers", ReceiveAsync,
             "lot", "receive", "lot-a1", "--part", "a", "--resin", "deep", "--code", "A-2291", "--can", "can-a1=5kg", "--can", "can-a2=5kg");
+        ScanVerb.Register(noun);
         noun.Verb<StudioSettings>("list", "Lists the lots", ListAsync);
         noun.Verb<One>("show", "Shows a lot", ShowAsync);
         noun.Verb<WithReason>("hold", "Stops the use of a lot at every site", HoldAsync,
@@ -27,7 +28,9 @@ public static class LotNoun
             RecallNoun.ReconcileAsync(desk, desk.Names.Lot(s.Id)), "lot", "reconcile", "lot-a1");
     }
 
-    public static IRenderable Card(Lot lot, SiteClock clock) => Sheets.Card($"Lot {ResourceNames.Brief(lot.Name)}",
+    public static IRenderable Card(Lot lot, SiteClock clock) => Sheets.Stack([Facts(lot, clock), .. Cautions.Show(lot.Cautions)]);
+
+    private static IRenderable Facts(Lot lot, SiteClock clock) => Sheets.Card($"Lot {ResourceNames.Brief(lot.Name)}",
         ("State", State(lot)),
         ("Why held", lot.HoldReason),
         ("Part", Words.Of(lot.Part).ToUpperInvariant()),
@@ -35,6 +38,7 @@ public static class LotNoun
         ("Content", lot.Content),
         ("Supplier", lot.Supplier),
         ("Code on the can", lot.SupplierLotCode),
+        ("GTIN", lot.Gtin),
         ("Received", $"{new Mass(lot.ReceivedMassMg)}, {clock.At(lot.ReceiveTime, null)}"),
         ("Refused from", Day(lot.ExpiryDate)));
 
@@ -53,7 +57,7 @@ public static class LotNoun
         _ => new(""),
     };
 
-    private static string? Day(Date? day) =>
+    internal static string? Day(Date? day) =>
         day is null ? null : new DateOnly(day.Year, day.Month, day.Day).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 
     private static async Task ReceiveAsync(Desk desk, Receive s)
@@ -61,27 +65,29 @@ public static class LotNoun
         var request = new ReceiveLotRequest
         {
             Parent = desk.Names.Studio,
-            Lot = new()
-            {
-                Part = s.Part,
-                ResinSystem = s.Resin is null ? "" : desk.Names.ResinSystem(s.Resin),
-                Supplier = s.Supplier ?? "",
-                SupplierLotCode = s.Code,
-                Content = s.Content ?? "",
-                ExpiryDate = s.Expires is { } day ? new() { Year = day.Year, Month = day.Month, Day = day.Day } : null,
-                ReceiveTime = await desk.WhenAsync(s.At, WhenSense.Happened),
-            },
+            Lot = await LotOfAsync(desk, s, s.Part, s.Code),
             LotId = s.Id ?? "",
-            Containers = { await ContainersAsync(desk, s) },
+            Containers = { await ContainersAsync(desk, s.Cans) },
             RequestId = s.RequestId,
         };
         await PrintAsync(desk, await desk.Server.Lots.ReceiveLotAsync(request, desk.Call));
     }
 
-    private static async Task<IEnumerable<ContainerReceipt>> ContainersAsync(Desk desk, Receive s)
+    internal static async Task<Lot> LotOfAsync(Desk desk, Delivery s, Part part, string code) => new()
+    {
+        Part = part,
+        ResinSystem = s.Resin is null ? "" : desk.Names.ResinSystem(s.Resin),
+        Supplier = s.Supplier ?? "",
+        SupplierLotCode = code,
+        Content = s.Content ?? "",
+        ExpiryDate = s.Expires is { } day ? new() { Year = day.Year, Month = day.Month, Day = day.Day } : null,
+        ReceiveTime = await desk.WhenAsync(s.At, WhenSense.Happened),
+    };
+
+    internal static async Task<IEnumerable<ContainerReceipt>> ContainersAsync(Desk desk, string[] cans)
     {
         var site = await desk.SiteAsync();
-        return s.Cans.Select(text => text.Contains('=', StringComparison.Ordinal) ? Pairs.NameAndMass(text, "can-a1=5kg") : ("", Mass.Parse(text)))
+        return cans.Select(text => text.Contains('=', StringComparison.Ordinal) ? Pairs.NameAndMass(text, "can-a1=5kg") : ("", Mass.Parse(text)))
             .Select(can => new ContainerReceipt { ContainerId = can.Item1, Site = site, ReceivedMassMg = can.Item2.Mg });
     }
 
@@ -91,7 +97,7 @@ public static class LotNoun
     private static async Task ShowAsync(Desk desk, One s) =>
         await PrintAsync(desk, await desk.Server.Lots.GetLotAsync(new() { Name = desk.Names.Lot(s.Id) }, desk.Call));
 
-    private static async Task PrintAsync(Desk desk, Lot lot)
+    internal static async Task PrintAsync(Desk desk, Lot lot)
     {
         await desk.PrintAsync(lot, Card);
         if (!desk.Output.Json)
@@ -116,7 +122,7 @@ public static class LotNoun
             await TraceOutput.PrintAsync(desk, name, s.Pdf);
     }
 
-    private sealed class Receive : WriteSettings
+    private sealed class Receive : Delivery
     {
         [CommandArgument(0, "[lot]")]
         [Description("Its id; made up where left out")]
@@ -127,10 +133,6 @@ public static class LotNoun
         [TypeConverter(typeof(WordConverter<Part>))]
         public required Part Part { get; init; }
 
-        [CommandOption("-r|--resin <RESIN>")]
-        [Description("The resin system; not for pigment")]
-        public string? Resin { get; init; }
-
         [CommandOption("--code <CODE>", true)]
         [Description("The lot code printed on the can")]
         public required string Code { get; init; }
@@ -138,6 +140,14 @@ public static class LotNoun
         [CommandOption("--can <NAME=MASS>", true)]
         [Description("A container and its net content, for example can-a1=5kg, or 5kg for a made-up name; repeat for more")]
         public required string[] Cans { get; init; }
+    }
+
+    /// <summary>What is said of a lot that comes in, with and without its label.</summary>
+    internal class Delivery : WriteSettings
+    {
+        [CommandOption("-r|--resin <RESIN>")]
+        [Description("The resin system; not for pigment")]
+        public string? Resin { get; init; }
 
         [CommandOption("--supplier <NAME>")]
         public string? Supplier { get; init; }

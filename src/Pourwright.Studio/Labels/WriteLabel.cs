@@ -10,8 +10,8 @@ namespace Pourwright.Studio.Labels;
 /// <remarks>Lots are left out: a top-up changes them, and the code leads to those that are in it.</remarks>
 public static class WriteLabel
 {
-    public static Label Of(ContainerRecord container, LabelOptions options) => new(
-        "Container", container.Label, AddressOf(container.Name, options),
+    public static Label Of(ContainerRecord container, AddressOptions options) => new(
+        "Container", container.Label, options.Of(container.Name),
         [
             $"{PartOf(container.Part)}{(container.ResinSystem is { } system ? $" of {ResourceNames.IdOf(system)}" : "")}",
             "Gloves, glasses, fresh air.",
@@ -19,16 +19,12 @@ public static class WriteLabel
         ]);
 
     /// <summary>Uncured resin is the danger of a piece, and nobody sees on it how far it is.</summary>
-    public static Label Of(PieceRecord piece, LabelOptions options) => new(
-        "Piece", piece.Label, AddressOf(piece.Name, options),
+    public static Label Of(PieceRecord piece, AddressOptions options) => new(
+        "Piece", piece.Label, options.Of(piece.Name),
         [
             ResourceNames.IdOf(piece.Name),
             "Gloves until it has cured: ask before you touch it.",
         ]);
-
-    /// <summary>Where the thing is told of, or its name where the studio has no address.</summary>
-    private static string AddressOf(string name, LabelOptions options) =>
-        options.Address is { } address ? new Uri(address, $"/v1/{name}").AbsoluteUri : name;
 
     private static string PartOf(Part part) => part switch
     {

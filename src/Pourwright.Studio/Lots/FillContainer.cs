@@ -60,7 +60,7 @@ public static class FillContainer
         return
         [
             source.With(Event(from, ContainerEventKinds.Decanted, -massMg, into)),
-            aged.With(Event(into, ContainerEventKinds.Filled, massMg, from)),
+            aged.With(Event(into, ContainerEventKinds.Filled, massMg, from) with { Site = into.Site }),
         ];
 
         ContainerEventRecord Event(ContainerRecord container, string kind, long signedMassMg, ContainerRecord other) => new()

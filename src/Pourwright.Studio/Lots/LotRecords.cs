@@ -1,6 +1,7 @@
 using System.Globalization;
 using Google.Type;
 using Pourwright.Studio.Names;
+using Pourwright.Studio.Refusals;
 using Pourwright.Studio.Storage;
 using Pourwright.V1;
 
@@ -24,6 +25,15 @@ public sealed record LotRecord
     public bool Held { get; init; }
     public string HoldReason { get; init; } = "";
 
+    /// <summary>As scanned, FNC1 as 0x1D; empty where no label was read.</summary>
+    public string LabelText { get; init; } = "";
+
+    /// <summary>14 digits, of the label; else empty.</summary>
+    public string Gtin { get; init; } = "";
+
+    /// <summary>JSON list of Caution.</summary>
+    public string Cautions { get; init; } = "[]";
+
     public Lot ToProto() => new()
     {
         Name = Name,
@@ -37,6 +47,9 @@ public sealed record LotRecord
         ReceivedMassMg = ReceivedMassMg,
         State = Held ? Lot.Types.State.Held : Lot.Types.State.Released,
         HoldReason = HoldReason,
+        LabelText = LabelText,
+        Gtin = Gtin,
+        Cautions = { CautionJson.Read(Cautions) },
     };
 
     public DateOnly? Expiry() =>

@@ -22,7 +22,8 @@ public sealed class LotService(WriteRequests writes, StudioReads reads) : V1.Lot
             var name = ResourceKind.Lot.Under(request.Parent, ResourceKind.Lot.IdOrNew(request.LotId));
             LotStore.RequireNewLot(tx, name);
             var names = request.Containers.Select(receipt => NewContainer(tx, request.Parent, receipt.ContainerId)).ToList();
-            var (lot, containers) = Lots.ReceiveLot.Decide(request, name, names, sites, tx.Now.ToUnixMs());
+            var before = LotStore.LotsOfSupplierCode(tx, request.Parent, request.Lot.SupplierLotCode);
+            var (lot, containers) = Lots.ReceiveLot.Decide(request, name, names, sites, before, tx.Now.ToUnixMs());
             LotStore.InsertLot(tx, lot);
             LotStore.Save(tx, containers);
             return lot.ToProto();

@@ -9,7 +9,7 @@ public static class LotStore
     private const string LotColumns =
         """
         SELECT l.name, l.studio, l.part, l.resin_system, l.supplier, l.supplier_lot_code, l.content, l.expiry_date,
-               l.receive_ms, l.received_mass_mg, l.held, l.hold_reason
+               l.receive_ms, l.received_mass_mg, l.held, l.hold_reason, l.label_text, l.gtin, l.cautions
           FROM lots l
         """;
 
@@ -74,6 +74,11 @@ public static class LotStore
         session.Query<LotRecord>(
             $"{LotColumns} WHERE l.studio = @studio AND l.name > @after ORDER BY l.name LIMIT @limit",
             new { studio, after = page.AfterText, limit = page.Limit });
+
+    /// <summary>Lots with one code of a supplier's, in the order they came in.</summary>
+    public static IReadOnlyList<LotRecord> LotsOfSupplierCode(StudioSession session, string studio, string code) =>
+        session.Query<LotRecord>(
+            $"{LotColumns} WHERE l.studio = @studio AND l.supplier_lot_code = @code ORDER BY l.receive_ms, l.name", new { studio, code });
 
     public static ContainerRecord? FindContainer(StudioSession session, string name) =>
         session.Find<ContainerRecord>($"{ContainerColumns} WHERE c.name = @name", new { name });
@@ -200,9 +205,9 @@ public static class LotStore
     public static void InsertLot(StudioTransaction tx, LotRecord lot) => tx.Execute(
         """
         INSERT INTO lots (name, studio, part, resin_system, supplier, supplier_lot_code, content, expiry_date,
-                          receive_ms, received_mass_mg, held, hold_reason)
+                          receive_ms, received_mass_mg, held, hold_reason, label_text, gtin, cautions)
         VALUES (@Name, @Studio, @Part, @ResinSystem, @Supplier, @SupplierLotCode, @Content, @ExpiryDate,
-                @ReceiveMs, @ReceivedMassMg, @Held, @HoldReason)
+                @ReceiveMs, @ReceivedMassMg, @Held, @HoldReason, @LabelText, @Gtin, @Cautions)
         """,
         lot);
 

@@ -1,7 +1,7 @@
-using System.Globalization;
 using Pourwright.Studio.Names;
 using Pourwright.Studio.Refusals;
 using Pourwright.Studio.Sites;
+using Pourwright.Studio.Storage;
 using Pourwright.V1;
 using Date = Google.Type.Date;
 
@@ -26,12 +26,23 @@ public static class ReceiveLot
     }
 
     /// <summary>The rows of a request that passed <see cref="Check"/>. Names and sites stand in the order of its containers.</summary>
-    /// <exception cref="Refusal">TIME_IN_FUTURE.</exception>
+    /// <param name="before">Lots of the studio with the same code of the supplier's.</param>
+    /// <exception cref="Refusal">TIME_IN_FUTURE, LABEL_UNREADABLE, LABEL_UNCONFIRMED, LABEL_MISMATCH.</exception>
     public static (LotRecord Lot, IReadOnlyList<ContainerChange> Containers) Decide(
-        ReceiveLotRequest request, string name, IReadOnlyList<string> containerNames, IReadOnlyList<SiteRecord> sites, long nowMs)
+        ReceiveLotRequest request, string name, IReadOnlyList<string> containerNames, IReadOnlyList<SiteRecord> sites, IReadOnlyList<LotRecord> before, long nowMs)
+    {
+        var record = Unlabelled(request, name, nowMs);
+        if (request.Lot.LabelText.Length > 0)
+            record = LotLabel.Labelled(record, request, Instants.FromUnixMs(record.ReceiveMs).Year);
+        Caution?[] cautions = [.. CautionJson.Read(record.Cautions), LotLabel.CameBefore(before, record.Gtin, record)];
+        record = record with { Cautions = CautionJson.Write(cautions.OfType<Caution>()) };
+        return (record, [.. request.Containers.Select((receipt, i) => Received(record, receipt, containerNames[i], sites[i]))]);
+    }
+
+    private static LotRecord Unlabelled(ReceiveLotRequest request, string name, long nowMs)
     {
         var lot = request.Lot;
-        var record = new LotRecord
+        return new()
         {
             Name = name,
             Studio = request.Parent,
@@ -40,11 +51,10 @@ public static class ReceiveLot
             Supplier = lot.Supplier,
             SupplierLotCode = lot.SupplierLotCode,
             Content = lot.Content,
-            ExpiryDate = Day(lot.ExpiryDate)?.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),
+            ExpiryDate = Day(lot.ExpiryDate) is { } day ? LotLabel.Written(day) : null,
             ReceiveMs = EventTime.OrNow(lot.ReceiveTime, nowMs, "lot.receive_time"),
             ReceivedMassMg = request.Containers.Sum(container => container.ReceivedMassMg),
         };
-        return (record, [.. request.Containers.Select((receipt, i) => Received(record, receipt, containerNames[i], sites[i]))]);
     }
 
     private static ContainerChange Received(LotRecord lot, ContainerReceipt receipt, string name, SiteRecord site) =>
@@ -78,7 +88,8 @@ public static class ReceiveLot
             .Text("lot.content", lot.Content, 80, 0)
             .Require(lot.ExpiryDate is null || Day(lot.ExpiryDate) is not null, "lot.expiry_date",
                 "must be a whole date of the calendar, or be left out.", ShownDate(lot.ExpiryDate))
-            .OptionalTime("lot.receive_time", lot.ReceiveTime);
+            .OptionalTime("lot.receive_time", lot.ReceiveTime)
+            .Require(LotLabel.IsText(lot.LabelText), "lot.label_text", LotLabel.TextRule);
         if (lot.Part == Part.Pigment)
             checks.Require(lot.ResinSystem.Length == 0, "lot.resin_system", "must be empty for pigment: it belongs to no resin system.", lot.ResinSystem);
         else

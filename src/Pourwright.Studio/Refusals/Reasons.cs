@@ -56,6 +56,37 @@ public static class Reasons
     /// <summary>Caution. A data sheet recorded earlier cannot be fitted; forecasts are those of the class. Make a new resin system with the sheet put right.</summary>
     public const string DataSheetUnused = "DATA_SHEET_UNUSED";
 
+    // Suppliers' labels
+
+    /// <summary>INVALID_ARGUMENT. Nothing of a supplier's label should be taken: it breaks a rule of GS1, or is no GS1 code. Scan it again, or type what the can shows.</summary>
+    public const string LabelUnreadable = "LABEL_UNREADABLE";
+
+    /// <summary>FAILED_PRECONDITION. Nobody has compared the lot read off a label with the can. Do so, then send label_confirmed.</summary>
+    public const string LabelUnconfirmed = "LABEL_UNCONFIRMED";
+
+    /// <summary>FAILED_PRECONDITION. The label says another lot than the record. Look at the can; leave the label out where it is wrong.</summary>
+    public const string LabelMismatch = "LABEL_MISMATCH";
+
+    /// <summary>Caution. A label can be read, and perhaps not as it is meant. Compare it with the can.</summary>
+    public const string LabelDoubtful = "LABEL_DOUBTFUL";
+
+    /// <summary>Caution. The label allows use until another day than was recorded. Compare it with the can.</summary>
+    public const string LabelExpiryDiffers = "LABEL_EXPIRY_DIFFERS";
+
+    /// <summary>Caution. This lot of a supplier's came in before. Make sure that one delivery is not counted twice.</summary>
+    public const string LotReceivedBefore = "LOT_RECEIVED_BEFORE";
+
+    // Exports
+
+    /// <summary>FAILED_PRECONDITION. The studio has no https address of its own, by which things are named in an export. Set Labels:Address.</summary>
+    public const string StudioAddressMissing = "STUDIO_ADDRESS_MISSING";
+
+    /// <summary>FAILED_PRECONDITION. Nothing was recorded of what was to be exported. Choose a longer time, or another site, lot or piece.</summary>
+    public const string NothingToExport = "NOTHING_TO_EXPORT";
+
+    /// <summary>NOT_FOUND. No record names anybody by this id of an export. Check the id and the studio.</summary>
+    public const string PersonNotFound = "PERSON_NOT_FOUND";
+
     // Lots and containers
 
     /// <summary>FAILED_PRECONDITION. The lot is on hold. Use another lot, or release the hold after its cause is settled.</summary>

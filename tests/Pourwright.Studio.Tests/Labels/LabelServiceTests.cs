@@ -60,6 +60,75 @@ public sealed class LabelServiceTests : IAsyncLifetime
         Assert.Equal([Can], PrintedLabels.Codes(page.Data.ToByteArray()));
     }
 
+    /// <summary>Can and piece have their labels while nothing is mixed: later, gloves are on.</summary>
+    [Theory]
+    [InlineData(Can)]
+    [InlineData(River)]
+    public async Task PrintLabels_BeforeAnythingIsMixed_OnePicture(string name)
+    {
+        Assert.Empty((await new V1.MixService.MixServiceClient(_harness.Channel).ListMixesAsync(new() { Parent = SampleStudio.Name })).Mixes);
+
+        var body = await _labels.PrintLabelsAsync(new() { Parent = SampleStudio.Name, Names = { name }, Format = PrintLabelsRequest.Types.Format.Png, ResolutionDotsPerInch = 203 });
+
+        Assert.Equal("image/png", body.ContentType);
+        Assert.Equal($"https://studio.example.org/v1/{name}", PrintedLabels.Code(body.Data.ToByteArray()));
+    }
+
+    [Fact]
+    public async Task PrintLabels_TwoNamesOnOnePicture_Refused()
+    {
+        var refusal = await Assert.ThrowsAsync<RpcException>(async () => await _labels.PrintLabelsAsync(
+            new() { Parent = SampleStudio.Name, Names = { Can, River }, Format = PrintLabelsRequest.Types.Format.Png }));
+        Assert.Contains("must be one name for a PNG", refusal.Status.Detail, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task ParseSupplierLabel_WholeLabel_EveryFieldAndNothingToLookAt()
+    {
+        var read = await ParseAsync("]d20109506000134352" + "3103005000" + "17271231" + "11260201" + "10A2602-17^2100045");
+
+        Assert.Equal(("09506000134352", "A2602-17", "00045"), (read.Reading.Gtin, read.Reading.SupplierLotCode, read.Reading.Serial));
+        Assert.Equal((new(2027, 12, 31), new(2028, 1, 1), new DateOnly(2026, 2, 1)), (Day(read.Reading.ExpiryDate), Day(read.Reading.RefuseDate), Day(read.Reading.ProductionDate)));
+        Assert.Equal(5_000_000, read.Reading.NetMassMg);
+        Assert.Empty(read.OtherReadings);
+        Assert.Empty(read.Cautions);
+    }
+
+    /// <summary>With its FNC1 the same label has a lot and a serial; without, one long lot or both: the can decides.</summary>
+    [Fact]
+    public async Task ParseSupplierLabel_SeparatorLost_ShowsBothReadings()
+    {
+        var read = await ParseAsync("]d2010950600013435210A2602-172100045");
+
+        Assert.Equal(("A2602-172100045", ""), (read.Reading.SupplierLotCode, read.Reading.Serial));
+        var other = Assert.Single(read.OtherReadings);
+        Assert.Equal(("A2602-17", "00045"), (other.SupplierLotCode, other.Serial));
+        Assert.Equal(Reasons.LabelDoubtful, Assert.Single(read.Cautions).Reason);
+    }
+
+    [Fact]
+    public async Task ParseSupplierLabel_LotOfTheStock_PointsItOut()
+    {
+        var caution = Assert.Single((await ParseAsync("(01)09506000134352(10)DEEP-A-LOT")).Cautions);
+        Assert.Equal((Reasons.LotReceivedBefore, "studios/alder/lots/deep-a-lot"), (caution.Reason, caution.Facts["lots"]));
+    }
+
+    [Theory]
+    [InlineData("]d2010950600013435310A", "its last digit should be 2")]
+    [InlineData("A2602-17", "is no GS1 code")]
+    public async Task ParseSupplierLabel_NothingToBeTaken_Refused(string text, string says)
+    {
+        var refusal = await Assert.ThrowsAsync<RpcException>(async () => await ParseAsync(text));
+        Assert.Equal((StatusCode.InvalidArgument, Reasons.LabelUnreadable), (refusal.StatusCode, refusal.Reason()));
+        Assert.Contains(says, refusal.Status.Detail, StringComparison.Ordinal);
+    }
+
+    /// <summary>A <c>^</c> stands for FNC1.</summary>
+    private async Task<ParseSupplierLabelResponse> ParseAsync(string text) =>
+        await _labels.ParseSupplierLabelAsync(new() { Parent = SampleStudio.Name, Text = text.Replace('^', '\u001d') });
+
+    private static DateOnly Day(Google.Type.Date date) => new(date.Year, date.Month, date.Day);
+
     [Theory]
     [InlineData("studios/alder/containers/nowhere", StatusCode.NotFound, Reasons.ContainerNotFound)]
     [InlineData("studios/alder/pieces/nowhere", StatusCode.NotFound, Reasons.PieceNotFound)]

@@ -1,5 +1,7 @@
+using System.Buffers.Binary;
 using PdfSharp.Pdf.IO;
 using Pourwright.Studio.Paper.Labels;
+using SkiaSharp;
 
 namespace Pourwright.Studio.Tests.Labels;
 
@@ -32,6 +34,33 @@ public sealed class LabelSheetTests
         Assert.Contains(id, string.Concat(PrintedLabels.Text(pdf).Where(letter => letter == 'm')), StringComparison.Ordinal);
         // The first label ends 51 + 110 points down the page.
         Assert.InRange(PrintedLabels.Bottoms(pdf).Where(bottom => bottom < 700).Max(), 100, 161);
+    }
+
+    /// <summary>241.64 by 110 points at 72 an inch: 85 by 39 mm at each printer's own dots, read back dot for dot.</summary>
+    [Theory]
+    [InlineData(150, 503, 229)]
+    [InlineData(203, 681, 310)]
+    [InlineData(300, 1006, 458)]
+    [InlineData(600, 2013, 916)]
+    public void Picture_AtAPrintersResolution_IsReadAndSaysItsSize(int dotsPerInch, int widthPx, int heightPx)
+    {
+        var png = LabelPicture.Print(Label(7), dotsPerInch);
+        using var codec = SKCodec.Create(new MemoryStream(png));
+
+        Assert.Equal((widthPx, heightPx), (codec.Info.Width, codec.Info.Height));
+        Assert.Equal(Label(7).Address, PrintedLabels.Code(png));
+        // The chunk pHYs: dots a metre, both ways, then the unit.
+        var at = png.AsSpan().IndexOf("pHYs"u8);
+        Assert.Equal((int)Math.Round(dotsPerInch / 0.0254), BinaryPrimitives.ReadInt32BigEndian(png.AsSpan(at + 4)));
+        Assert.Equal(1, png[at + 12]);
+    }
+
+    [Fact]
+    public void Picture_LongestNames_IsStillRead()
+    {
+        var id = new string('m', 63);
+        var address = $"https://trace.a-studio-with-a-long-name.example.org/v1/studios/{id}/containers/{id}";
+        Assert.Equal(address, PrintedLabels.Code(LabelPicture.Print(new("Container", id, address, ["Part A, resin"]), 203)));
     }
 
     /// <summary>Version 1 has 21 modules a side [ISO/IEC 18004, from memory]; four of quiet on each side make 29.</summary>

@@ -13,10 +13,20 @@ internal static class PrintedLabels
     public static IReadOnlyList<string> Codes(byte[] pdf)
     {
         using var page = SKBitmap.Decode(Run("pdftoppm", pdf, "-r", "200", "-png", "-f", "1", "-l", "1", "-"));
-        var grey = new RGBLuminanceSource([.. page.Pixels.Select(pixel => pixel.Green)], page.Width, page.Height, RGBLuminanceSource.BitmapFormat.Gray8);
-        var reader = new BarcodeReaderGeneric { Options = new DecodingOptions { PossibleFormats = [BarcodeFormat.QR_CODE], TryHarder = true } };
-        return [.. (reader.DecodeMultiple(grey) ?? []).Select(code => code.Text).Order(StringComparer.Ordinal)];
+        return [.. (Reader.DecodeMultiple(Grey(page)) ?? []).Select(code => code.Text).Order(StringComparer.Ordinal)];
     }
+
+    /// <summary>Of the one QR code on a picture, dot for dot.</summary>
+    public static string Code(byte[] png)
+    {
+        using var picture = SKBitmap.Decode(png);
+        return Reader.Decode(Grey(picture)).Text;
+    }
+
+    private static BarcodeReaderGeneric Reader => new() { Options = new DecodingOptions { PossibleFormats = [BarcodeFormat.QR_CODE], TryHarder = true } };
+
+    private static RGBLuminanceSource Grey(SKBitmap picture) =>
+        new([.. picture.Pixels.Select(pixel => pixel.Green)], picture.Width, picture.Height, RGBLuminanceSource.BitmapFormat.Gray8);
 
     public static string Text(byte[] pdf) => System.Text.Encoding.UTF8.GetString(Run("pdftotext", pdf, "-layout", "-", "-"));
 

@@ -9,7 +9,10 @@ public sealed class EvidenceTable
     public static readonly IReadOnlyList<EvidenceTable> All =
     [
         new("lots", "new.studio", "name",
-            "name studio part resin_system supplier supplier_lot_code content expiry_date receive_ms received_mass_mg",
+            """
+            name studio part resin_system supplier supplier_lot_code content expiry_date receive_ms received_mass_mg label_text gtin
+            cautions
+            """,
             others: "held hold_reason"),
         new("containers", "new.site", "name",
             "name studio part resin_system received_mass_mg",
