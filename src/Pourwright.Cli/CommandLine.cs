@@ -35,6 +35,7 @@ public static class CommandLine
         ("recall", RecallNoun.Register),
         ("drill", DrillNoun.Register),
         ("evidence", EvidenceNoun.Register),
+        ("export", ExportNoun.Register),
         ("label", LabelNoun.Register),
     ];
 

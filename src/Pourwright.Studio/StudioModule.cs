@@ -9,6 +9,7 @@ using Pourwright.Studio.Classes.Moulds;
 using Pourwright.Studio.Calendars;
 using Pourwright.Studio.Climate;
 using Pourwright.Studio.Defects;
+using Pourwright.Studio.Exports;
 using Pourwright.Studio.Forecasts;
 using Pourwright.Studio.Forecasts.Learning;
 using Pourwright.Studio.Instructors;
@@ -64,6 +65,7 @@ public static class StudioModule
         endpoints.MapGrpcService<SuspectService>();
         endpoints.MapGrpcService<RecallService>();
         endpoints.MapGrpcService<SealService>();
+        endpoints.MapGrpcService<ExportService>();
         endpoints.MapGrpcService<LabelService>();
     }
 

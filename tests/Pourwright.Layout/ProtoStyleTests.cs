@@ -20,6 +20,7 @@ public sealed class ProtoStyleTests
         RecallsReflection.Descriptor,
         SuspectsReflection.Descriptor,
         SealsReflection.Descriptor,
+        ExportsReflection.Descriptor,
     ];
 
     private static readonly string[] Units =

@@ -63,6 +63,8 @@ public sealed class Server(CallInvoker calls) : IDisposable
 
     public SealService.SealServiceClient Seals => new(calls);
 
+    public ExportService.ExportServiceClient Exports => new(calls);
+
     public LabelService.LabelServiceClient Labels => new(calls);
 
     public NeedService.NeedServiceClient Needs => new(calls);

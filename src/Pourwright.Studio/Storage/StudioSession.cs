@@ -27,6 +27,12 @@ public abstract class StudioSession
     /// <summary>All rows, in the order the statement gives.</summary>
     public IReadOnlyList<T> Query<T>(string sql, object? args = null) => Expecting(sql).Query<T>(sql, args).AsList();
 
+    /// <summary>Rows one at a time, for answers too long to be held; the view stays open until the last.</summary>
+    public IEnumerable<T> Stream<T>(string sql, object? args = null)
+    {
+        foreach (var row in Expecting(sql).Query<T>(sql, args, buffered: false)) yield return row;
+    }
+
     /// <summary>The one row, or null.</summary>
     /// <exception cref="InvalidOperationException">There is more than one row.</exception>
     public T? Find<T>(string sql, object? args = null) where T : class =>

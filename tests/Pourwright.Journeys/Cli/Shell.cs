@@ -6,14 +6,15 @@ namespace Pourwright.Journeys.Cli;
 /// <summary>Runs the command line in this process, as a script would.</summary>
 /// <param name="server">Where it is sent.</param>
 /// <param name="clock">The present instant.</param>
-internal sealed class Shell(string server, TimeProvider clock)
+/// <param name="answers">What is typed when a command asks; null where nobody is there.</param>
+internal sealed class Shell(string server, TimeProvider clock, string? answers = null)
 {
     /// <summary>Runs one command; its words are cut at spaces, and quotes keep words together.</summary>
     public async Task<(int Code, string Out, string Error)> RunAsync(string command, CancellationToken stop = default)
     {
         var (output, errors) = (new StringWriter(), new StringWriter());
         string[] words = [.. command.Split('\'').SelectMany((part, index) => index % 2 == 1 ? [part] : part.Split(' ', StringSplitOptions.RemoveEmptyEntries))];
-        var code = await CommandLine.RunAsync([.. words, "--server", server], new Terminal(output, errors, clock), stop);
+        var code = await CommandLine.RunAsync([.. words, "--server", server], new Terminal(output, errors, clock, answers is null ? null : new StringReader(answers)), stop);
         return (code, output.ToString(), errors.ToString());
     }
 
