@@ -25,6 +25,7 @@ using Pourwright.Studio.Plans;
 using Pourwright.Studio.Advising;
 using Pourwright.Studio.Recalls;
 using Pourwright.Studio.Reminders;
+using Pourwright.Studio.Reports;
 using Pourwright.Studio.Resins;
 using Pourwright.Studio.Seals;
 using Pourwright.Studio.Sites;
@@ -64,6 +65,7 @@ public static class StudioModule
         endpoints.MapGrpcService<TraceService>();
         endpoints.MapGrpcService<SuspectService>();
         endpoints.MapGrpcService<RecallService>();
+        endpoints.MapGrpcService<ReportService>();
         endpoints.MapGrpcService<SealService>();
         endpoints.MapGrpcService<ExportService>();
         endpoints.MapGrpcService<LabelService>();

@@ -18,6 +18,7 @@ public sealed class ProtoStyleTests
         ClassesReflection.Descriptor, StudentsReflection.Descriptor, MouldsReflection.Descriptor,
         CalendarsReflection.Descriptor,
         RecallsReflection.Descriptor,
+        ReportsReflection.Descriptor,
         SuspectsReflection.Descriptor,
         SealsReflection.Descriptor,
         ExportsReflection.Descriptor,

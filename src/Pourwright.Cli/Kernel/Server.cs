@@ -57,6 +57,8 @@ public sealed class Server(CallInvoker calls) : IDisposable
 
     public RecallService.RecallServiceClient Recalls => new(calls);
 
+    public ReportService.ReportServiceClient Reports => new(calls);
+
     public PlanService.PlanServiceClient Plans => new(calls);
 
     public TraceService.TraceServiceClient Traces => new(calls);

@@ -1,8 +1,10 @@
 using System.ComponentModel;
+using Google.Api;
 using Pourwright.Cli.Kernel;
 using Pourwright.V1;
 using Spectre.Console.Cli;
 using Spectre.Console.Rendering;
+using Format = Pourwright.V1.PrintTraceRequest.Types.Format;
 
 namespace Pourwright.Cli.Nouns;
 
@@ -16,6 +18,10 @@ public static class DefectNoun
             "defect", "report", "piece-7", "soft-patches", "--note", "two dents at the north edge", "--by", "Ana");
         noun.Verb<Filter>("list", "Lists the defects", ListAsync);
         noun.Verb<One>("show", "Shows a defect", ShowAsync);
+        noun.Verb<Page>("print", "One page: what is wrong, what is suspected, its sisters, what to do now", PrintAsync,
+            "defect", "print", "defect-1", "--pdf", "defect-1.pdf");
+        noun.Verb<Season>("season", "One page: the defects of a season by kind, cause and site", SeasonAsync,
+            "defect", "season", "--from", "2026-01-05", "--to", "2026-03-15", "--pdf", "season.pdf");
         noun.Verb<Sisters>("hold-sisters", "First of all: holds what shares a mix or a lot with it, before anybody argues the cause", HoldSistersAsync,
             "defect", "hold-sisters", "defect-1", "--level", "lot", "--by", "Ana");
         noun.Verb<Free>("release-sisters", "Lets go what is held for it", ReleaseSistersAsync,
@@ -97,6 +103,54 @@ public static class DefectNoun
 
     private static async Task ShowAsync(Desk desk, One s) => await desk.PrintAsync(
         await desk.Server.Defects.GetDefectAsync(new() { Name = desk.Names.Defect(s.Id) }, desk.Call), Card);
+
+    private static async Task PrintAsync(Desk desk, Page s) => await PrintAsync(desk, s.Pdf, async format =>
+        await desk.Server.Reports.PrintDefectAsync(new() { Name = desk.Names.Defect(s.Id), Format = format }, desk.Call));
+
+    private static async Task SeasonAsync(Desk desk, Season s)
+    {
+        var request = new PrintSeasonRequest
+        {
+            Parent = desk.Names.Studio,
+            StartTime = await desk.WhenAsync(s.From, WhenSense.Happened),
+            EndTime = s.To is { } to ? await desk.WhenAsync(WrittenSpan.End("", to), WhenSense.Planned) : null,
+        };
+        await PrintAsync(desk, s.Pdf, async format =>
+        {
+            request.Format = format;
+            return await desk.Server.Reports.PrintSeasonAsync(request, desk.Call);
+        });
+    }
+
+    private static async Task PrintAsync(Desk desk, string? pdf, Func<Format, Task<HttpBody>> print)
+    {
+        var format = pdf is not null ? Format.Pdf : desk.Output.Json ? Format.Json : Format.Text;
+        await TraceOutput.PrintAsync(desk, await print(format), pdf);
+    }
+
+    private class PageSettings : StudioSettings
+    {
+        [CommandOption("--pdf <FILE>")]
+        [Description("Save it as a page of A4")]
+        public string? Pdf { get; init; }
+    }
+
+    private sealed class Page : PageSettings
+    {
+        [CommandArgument(0, "<defect>")]
+        public required string Id { get; init; }
+    }
+
+    private sealed class Season : PageSettings
+    {
+        [CommandOption("--from <TIME>", true)]
+        [Description("Only pieces first poured then or later")]
+        public required string From { get; init; }
+
+        [CommandOption("--to <TIME>")]
+        [Description("Only pieces first poured before; a day is counted in; now unless told")]
+        public string? To { get; init; }
+    }
 
     private sealed class Report : PersonSettings
     {

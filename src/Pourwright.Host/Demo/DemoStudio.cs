@@ -111,7 +111,7 @@ public sealed class DemoStudio(GrpcChannel channel)
     }
 
     /// <summary>An invented data sheet of a deep casting resin.</summary>
-    private static ResinSystem River() => new()
+    public static ResinSystem River() => new()
     {
         DisplayName = "River casting",
         Basis = ResinSystem.Types.Basis.Mass,

@@ -15,10 +15,16 @@ public sealed class PdfSheet : IDisposable
     private const double FooterHeight = 30;
 
     private readonly PdfDocument _document = new();
+    private readonly double _scale;
     private XGraphics _graphics = null!;
 
-    public PdfSheet(string title, string subject, DateTimeOffset made)
+    /// <param name="title">Of the document.</param>
+    /// <param name="subject">Of the document.</param>
+    /// <param name="made">When it was written.</param>
+    /// <param name="scale">Everything is printed so much smaller, so that more fits a page; above 0, up to 1.</param>
+    public PdfSheet(string title, string subject, DateTimeOffset made, double scale = 1)
     {
+        _scale = scale;
         PaperFonts.Use();
         _document.Info.Title = title;
         _document.Info.Subject = subject;
@@ -37,7 +43,10 @@ public sealed class PdfSheet : IDisposable
     /// <summary>Where the next thing goes.</summary>
     public double Y { get; private set; }
 
-    private static double Bottom => Margin + Height;
+    private double Bottom => (Margin + Height) / _scale;
+
+    /// <summary>Pages so far.</summary>
+    public int Pages => _document.PageCount;
 
     /// <summary>Starts a page where so much does not fit any more; true if it did.</summary>
     public bool Need(double height)
@@ -123,13 +132,16 @@ public sealed class PdfSheet : IDisposable
         page.Width = XUnit.FromPoint(PageWidth);
         page.Height = XUnit.FromPoint(PageHeight);
         _graphics = XGraphics.FromPdfPage(page);
+        _graphics.TranslateTransform(PageWidth * (1 - _scale) / 2, 0);
+        _graphics.ScaleTransform(_scale);
         Y = Margin;
     }
 
     private void Footer(int page, string left, string middle)
     {
         using var graphics = XGraphics.FromPdfPage(_document.Pages[page], XGraphicsPdfPageOptions.Append);
-        var area = new XRect(Margin, PageHeight - Margin - 4, Width, PdfPen.Small.LineHeight);
+        var width = Width * _scale;
+        var area = new XRect((PageWidth - width) / 2, PageHeight - Margin - 4, width, PdfPen.Small.LineHeight);
         var brush = new XSolidBrush(OnPaper(Quiet));
         graphics.DrawLine(new XPen(OnPaper(PaperColours.Rule), 0.5), area.Left, area.Top - 5, area.Right, area.Top - 5);
         graphics.DrawString(left, PdfPen.Small.Font, brush, area, XStringFormats.TopLeft);

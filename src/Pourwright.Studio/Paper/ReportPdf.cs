@@ -7,12 +7,32 @@ public static class ReportPdf
 {
     private const double CellGap = 9;
 
-    public static byte[] Print(Report report)
+    /// <summary>How small the print of a single page may become: the smallest letters of a family tree have 5.3 points then.</summary>
+    private static readonly double[] Scales = [1, 0.95, 0.9, 0.86];
+
+    public static byte[] Print(Report report) => Print(report, 1).Pdf;
+
+    /// <summary>Sets a report on one page: in smaller print where it must be, and in shorter versions where that is not enough.</summary>
+    /// <param name="versions">The longest first; the last one is printed on as many pages as it takes.</param>
+    public static byte[] PrintOnePage(IEnumerable<Report> versions)
     {
-        using var sheet = new PdfSheet(report.Title, report.Kicker, report.MadeTime);
+        byte[] pdf = [];
+        foreach (var version in versions)
+            foreach (var scale in Scales)
+            {
+                (pdf, var pages) = Print(version, scale);
+                if (pages == 1) return pdf;
+            }
+        return pdf;
+    }
+
+    private static (byte[] Pdf, int Pages) Print(Report report, double scale)
+    {
+        using var sheet = new PdfSheet(report.Title, report.Kicker, report.MadeTime, scale);
         Head(sheet, report);
         for (var index = 0; index < report.Blocks.Count; index++) Set(sheet, report.Blocks[index], report.Blocks.ElementAtOrDefault(index + 1));
-        return sheet.Finish(report.Title, report.Made);
+        var pages = sheet.Pages;
+        return (sheet.Finish(report.Title, report.Made), pages);
     }
 
     private static void Head(PdfSheet sheet, Report report)

@@ -129,7 +129,7 @@ public static class RecallReport
 
     private static string After(Timestamp? time, RecallStatus status) => time is null ? "–" : $"{Elapsed(status.StartTime, time)} after the start";
 
-    private static string Of(Where where) => where switch
+    public static string Of(Where where) => where switch
     {
         Where.Curing => "curing in its mould",
         Where.InHouse => "out of its mould, in the house",

@@ -40,6 +40,10 @@ public static class RecallStore
             $"{Columns} {Rows} WHERE r.studio = @studio AND (r.start_ms, r.name) > (@number, @text) ORDER BY r.start_ms, r.name LIMIT @limit",
             new { studio, number = page.AfterNumber, text = page.AfterText, limit = page.Limit });
 
+    /// <summary>Those that are not closed, drills aside, oldest first, without what was found.</summary>
+    public static IReadOnlyList<RecallRecord> Open(StudioSession session, string studio) => session.Query<RecallRecord>(
+        $"{Columns} {Rows} WHERE r.studio = @studio AND r.drill = 0 AND c.close_ms IS NULL ORDER BY r.start_ms, r.name", new { studio });
+
     /// <exception cref="Refusals.Refusal">RECALL_EXISTS.</exception>
     public static void Insert(StudioTransaction tx, RecallRecord recall)
     {

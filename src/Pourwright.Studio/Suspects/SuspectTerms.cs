@@ -61,7 +61,7 @@ public static class SuspectTerms
 
     public static SuspectFactor ToProto(Factor factor) => Enum.Parse<SuspectFactor>(factor.ToString());
 
-    private static V1.Suspect ToProto(Evidence.Suspects.Suspect suspect, string studio, SuspectWords words)
+    public static V1.Suspect ToProto(Evidence.Suspects.Suspect suspect, string studio, SuspectWords words)
     {
         var message = new V1.Suspect
         {

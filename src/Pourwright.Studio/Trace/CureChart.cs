@@ -15,6 +15,14 @@ public static class CureChart
     public static byte[] Print(CureCourse course) =>
         ChartCanvas.Png(WidthPt, HeightPt(course), (int)(WidthPt * 300 / 72), canvas => Paint(canvas, course));
 
+    /// <summary>Temperatures alone, low.</summary>
+    public static float SmallHeightPt(CureCourse course) =>
+        ChartKeys.HeightPt(TemperatureChart.Keys(course)) + TemperatureChart.HeightPt(labelTime: true, TemperatureChart.SmallSpanPt);
+
+    /// <summary>Temperatures alone, low; PNG for a printer, 300 dots per inch.</summary>
+    public static byte[] PrintSmall(CureCourse course) => ChartCanvas.Png(WidthPt, SmallHeightPt(course), (int)(WidthPt * 300 / 72),
+        canvas => Paint(canvas, 0, TemperatureChart.Keys(course), TemperatureChart.Draw(course, labelTime: true, TemperatureChart.SmallSpanPt)));
+
     public static void Paint(SKCanvas canvas, CureCourse course)
     {
         Paint(canvas, 0, TemperatureChart.Keys(course), TemperatureChart.Draw(course, labelTime: !HasConversion(course)));

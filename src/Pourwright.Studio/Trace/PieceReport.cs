@@ -40,7 +40,7 @@ public sealed class PieceReport
     [
         Facts(),
         .. Section("What is wrong", Defects(), Photos()),
-        .. Section("What it is made of", _trace.Pours.Count > 0 ? new AncestryBlock(Ancestry()) : null, Lots()),
+        .. Section("What it is made of", _trace.Pours.Count > 0 ? new AncestryBlock(FamilyTree.Of(_trace, _zone)) : null, Lots()),
         .. Section("Who shares it", Sisters()),
         .. Section("Forecast, and what was seen", Gates(), Ladder(), Peak(), Room(), Advice(), course is null ? null : new CourseBlock(course)),
         .. Section("Climate as recorded", Climate()),
@@ -124,23 +124,6 @@ public sealed class PieceReport
         string[] photos = [.. _trace.Defects.SelectMany(defect => defect.PhotoUris.Select(uri => $"Photo: {uri}"))];
         return photos.Length == 0 ? null : new(photos);
     }
-
-    private Ancestor Ancestry() => new(
-        _trace.Piece.Name, $"Piece {_trace.Piece.Label}", Id(_trace.Piece.Name),
-        [.. _trace.Pours.Select(Ancestry)], _trace.Defects.Count > 0);
-
-    private Ancestor Ancestry(PourTrace pour) => new(
-        pour.Pour.Name, $"Pour {pour.Pour.LayerCount}",
-        $"{Grams(pour.Pour.MassMg)}, {Quantity(pour.Pour.DepthMm, "mm")} deep, {Time(pour.Pour.PourTime)}, {pour.Pour.Pourer}",
-        [new(pour.Mix.Name, $"Mix {Id(pour.Mix.Name)}", $"{Time(pour.Mix.MixTime)}, {pour.Mix.Mixer}, hardener {Deviation(pour.Mix)}",
-            [.. pour.Draws.Select(Ancestry)])]);
-
-    // A container before and after a top-up is not the same thing: its name goes with the lots that were in it.
-    private static Ancestor Ancestry(DrawTrace draw) => new(
-        string.Join(' ', draw.Lots.Select(lot => lot.Name).Prepend(draw.Draw.Container)),
-        Id(draw.Draw.Container), $"{Of(draw.Part)}, {Grams(draw.Draw.MassMg)}",
-        [.. draw.Lots.Select(lot => new Ancestor(
-            lot.Name, $"Lot {lot.SupplierLotCode}", OrUnknown(lot.Supplier) + (Held(lot) ? ", held" : ""), [], Held(lot)))]);
 
     private GridBlock? Lots() => Grid(
         [new("Lot"), new("Code on the can"), new("Supplier"), new("Part"), new("Received"), new("Refused from"), new("State")],

@@ -8,10 +8,10 @@ namespace Pourwright.Studio.Trace;
 /// <summary>The room as recorded, the resin as forecast, and what was measured and done.</summary>
 internal static class TemperatureChart
 {
-    /// <summary>Height of its axis.</summary>
-    private const float SpanPt = 150;
+    /// <summary>Height of its axis; of one that shares a page with much else.</summary>
+    public const float SpanPt = 150, SmallSpanPt = 64;
 
-    public static float HeightPt(bool labelTime) => ChartPlot.HeightPt(SpanPt, labelTime);
+    public static float HeightPt(bool labelTime, float spanPt = SpanPt) => ChartPlot.HeightPt(spanPt, labelTime);
 
     public static IReadOnlyList<ChartKey> Keys(CureCourse course) => CureChart.Present(
         (course.Room.Count > 0, new(ChartSample.Thick, Room, "room, as recorded")),
@@ -24,9 +24,10 @@ internal static class TemperatureChart
 
     /// <param name="course">What is drawn.</param>
     /// <param name="labelTime">Nothing stands below it that would.</param>
-    public static ChartPlot Draw(CureCourse course, bool labelTime)
+    /// <param name="spanPt">Height of its axis.</param>
+    public static ChartPlot Draw(CureCourse course, bool labelTime, float spanPt = SpanPt)
     {
-        var chart = new ChartPlot(course, HeightPt(labelTime), "°C", labelTime);
+        var chart = new ChartPlot(course, HeightPt(labelTime, spanPt), "°C", labelTime);
         SetLimits(chart.Plot, course);
         ShadeGaps(chart, course);
         foreach (var stretch in course.Room) chart.Line(stretch, Room, 1.8f);

@@ -35,18 +35,22 @@ public sealed record AncestryBlock(Ancestor Piece) : DrawnBlock
 }
 
 /// <summary>The course of the room and the cure; on paper only.</summary>
-public sealed record CourseBlock(CureCourse Course) : DrawnBlock
+/// <param name="Course">What is drawn.</param>
+/// <param name="Small">Temperatures alone, low: for a page with much else on it.</param>
+public sealed record CourseBlock(CureCourse Course, bool Small = false) : DrawnBlock
 {
-    public override double FirstHeight(PdfSheet sheet) => CureChart.HeightPt(Course);
+    public override double FirstHeight(PdfSheet sheet) => HeightPt;
 
     public override void Draw(PdfSheet sheet)
     {
-        sheet.Need(CureChart.HeightPt(Course));
-        sheet.Picture(CureChart.Print(Course), CureChart.HeightPt(Course));
+        sheet.Need(HeightPt);
+        sheet.Picture(Small ? CureChart.PrintSmall(Course) : CureChart.Print(Course), HeightPt);
         sheet.Skip(6);
     }
 
     public override IEnumerable<string> Lines(int columns) => [];
+
+    private double HeightPt => Small ? CureChart.SmallHeightPt(Course) : CureChart.HeightPt(Course);
 }
 
 /// <summary>One of the family: a piece, its pours, their mixes, the containers, the lots. The same name is the same thing.</summary>

@@ -1,0 +1,94 @@
+using Grpc.Core;
+using Pourwright.Studio.Messaging;
+using Pourwright.V1;
+
+namespace Pourwright.Host.Demo;
+
+/// <summary>Plays the days of a season: loggers read out, classes poured, machine days, what shows at home.</summary>
+public sealed class SeasonDays(SeasonStudio studio, SeasonPlan plan, DemoClock clock, QuietWorker worker)
+{
+    private readonly Dictionary<int, SeasonDefect?> _fates = [];
+    private readonly List<(DateOnly Day, int Piece, SeasonDefect Defect)> _home = [];
+
+    /// <summary>The lot is on hold: classes take another.</summary>
+    public bool IsBadLotHeld { get; set; }
+
+    public int Poured { get; private set; }
+
+    public int SentHome { get; private set; }
+
+    /// <summary>Pieces that their makers wanted to take and that were held.</summary>
+    public int KeptBack { get; private set; }
+
+    public int Defects { get; private set; }
+
+    /// <summary>One day, until its evening.</summary>
+    public async Task PassAsync(DateOnly day)
+    {
+        if (day.DayOfWeek == DayOfWeek.Monday) await ReadOutAsync(day);
+        clock.JumpTo(SeasonClock.At(day, 10));
+        foreach (var held in plan.Classes.Where(held => held.Day == day)) await PourAsync(held);
+        await worker.SettleAsync();
+        clock.JumpTo(SeasonClock.At(day, 14));
+        foreach (var held in plan.Classes.Where(held => held.MachineDay == day)) await MachineAsync(held);
+        await worker.SettleAsync();
+        clock.JumpTo(SeasonClock.At(day, 18));
+        foreach (var (_, piece, defect) in _home.Where(found => found.Day == day).ToList()) await ReportAsync(piece, defect, SeasonStudio.Owner, "Came back from home.");
+        await worker.SettleAsync();
+    }
+
+    /// <summary>The loggers keep a week; on Monday they are read out.</summary>
+    private async Task ReadOutAsync(DateOnly day)
+    {
+        clock.JumpTo(SeasonClock.At(day, 8));
+        foreach (var (site, _) in SeasonPlan.Sites) await studio.ReadOutAsync(site, SeasonClock.At(day.AddDays(-7), 8), SeasonClock.At(day, 8));
+        await worker.SettleAsync();
+    }
+
+    private async Task PourAsync(SeasonClass held)
+    {
+        var lotB = await studio.PourAsync(plan, held, IsBadLotHeld);
+        foreach (var piece in held.Pieces) _fates[piece] = plan.Fate(piece, lotB);
+        Poured += held.Pieces.Count;
+    }
+
+    private async Task MachineAsync(SeasonClass held)
+    {
+        foreach (var piece in held.Pieces)
+        {
+            var fate = _fates[piece];
+            await studio.StepAsync(piece, Step.Types.Kind.Demold, SeasonStudio.Called(held.Instructor));
+            if (fate is { DaysLater: 0 }) await ReportAsync(piece, fate, SeasonStudio.Called(held.Instructor), "Seen out of the mould.");
+            else if (await TryHandOverAsync(piece, held) && fate is not null) _home.Add((held.MachineDay.AddDays(fate.DaysLater), piece, fate));
+        }
+    }
+
+    private async Task<bool> TryHandOverAsync(int piece, SeasonClass held)
+    {
+        try
+        {
+            await studio.StepAsync(piece, Step.Types.Kind.HandOver, SeasonStudio.Called(held.Instructor));
+            SentHome++;
+            return true;
+        }
+        catch (RpcException refusal) when (refusal.StatusCode == StatusCode.FailedPrecondition)
+        {
+            KeptBack++;
+            return false;
+        }
+    }
+
+    private async Task ReportAsync(int piece, SeasonDefect defect, string finder, string note)
+    {
+        Defects++;
+        await studio.Defects.ReportDefectAsync(new()
+        {
+            Parent = SeasonStudio.Name, DefectId = $"d-{piece:000}", RequestId = SeasonStudio.NewId(),
+            Defect = new()
+            {
+                Piece = SeasonStudio.Piece(piece), Kind = defect.Kind, Finder = finder, Note = note,
+                PhotoUris = { $"https://photos.kelpworks.example/d-{piece:000}.jpg" },
+            },
+        });
+    }
+}
