@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using System.Globalization;
 using Google.Protobuf;
 using Google.Protobuf.WellKnownTypes;
@@ -18,11 +17,11 @@ public sealed class DemoSeason(SeasonStudio studio, SeasonPlan plan, DemoClock c
     private const string RecallId = "recall-winter", DrillId = "drill-winter";
 
     /// <summary>From the alarm to the second question: by then the other classes of the week have had their machine day.</summary>
-    private const int DaysToAskAgain = 8;
+    private const int DaysToAskAgain = 7;
 
     private readonly SeasonDays _days = new(studio, plan, clock, worker);
     private readonly HashSet<string> _told = [];
-    private readonly Stopwatch _watch = Stopwatch.StartNew();
+    private readonly long _started = TimeProvider.System.GetTimestamp();
     private DateOnly? _alarmDay;
     private string? _suspectLot;
 
@@ -31,7 +30,7 @@ public sealed class DemoSeason(SeasonStudio studio, SeasonPlan plan, DemoClock c
         clock.JumpTo(SeasonClock.At(SeasonPlan.FirstDay.AddDays(-7), 8));
         await studio.FoundAsync(plan);
         Head($"{SeasonClock.Says(SeasonPlan.FirstDay)} 2027. Kelpworks opens its winter: three sites, six instructors, {plan.Classes.Count} classes, {plan.Pieces} trays in {SeasonPlan.Weeks} weeks.");
-        Say("Six lots stand on the shelves. The loft is two degrees colder than the other two sites. Loggers are read out on Mondays; touches are felt, not written down: only what is wrong is.");
+        Say("Six lots stand on the shelves. The loft is a degree colder than the other two sites. Loggers are read out on Mondays; touches are felt, not written down: only what is wrong is.");
         var last = plan.Classes.Max(held => held.MachineDay).AddDays(14);
         for (var day = SeasonPlan.FirstDay; day <= last; day = day.AddDays(1)) await DayAsync(day);
         await SumUpAsync();
@@ -39,9 +38,8 @@ public sealed class DemoSeason(SeasonStudio studio, SeasonPlan plan, DemoClock c
 
     private async Task DayAsync(DateOnly day)
     {
-        var before = _days.Defects;
         await _days.PassAsync(day);
-        if (_days.Defects > before) await HearAlarmsAsync(day);
+        if (SeasonDays.IsSweepDay(day)) await HearAlarmsAsync(day);
         if (day == _alarmDay?.AddDays(DaysToAskAgain)) await AskAgainAsync(day);
         if (_alarmDay is { } alarm && day > alarm.AddDays(DaysToAskAgain) && day <= alarm.AddDays(DaysToAskAgain + 5)) await HearAnswersAsync(day.DayNumber - alarm.DayNumber - DaysToAskAgain);
     }
@@ -63,19 +61,23 @@ public sealed class DemoSeason(SeasonStudio studio, SeasonPlan plan, DemoClock c
         while (page.PageToken.Length > 0);
     }
 
-    /// <summary>Asks what the soft ones share, and holds what leads among the lots, whatever the grade: to wait costs a can.</summary>
+    /// <summary>Asks what the soft ones share, and holds the lot that leads, whatever the grade: to wait costs a can.</summary>
     private async Task AskFirstAsync(DateOnly day)
     {
         var ranking = await RankAsync();
         Say($"{SeasonStudio.Owner} asks what the soft ones share:");
         Quote(ranking.Summary);
-        var lot = ranking.Suspects.FirstOrDefault(suspect => suspect.Level.Factor is SuspectFactor.LotA or SuspectFactor.LotB);
-        if (_alarmDay is not null || lot is null || lot.Counts.WithDefectiveCount < 3 || 3 * lot.Counts.WithDefectiveCount < lot.Counts.WithCount) return;
-        (_alarmDay, _suspectLot) = (day, lot.Level.Level);
-        await studio.Lots.HoldLotAsync(new() { Name = lot.Level.Resource, Reason = "soft pieces, cause not known", RequestId = SeasonStudio.NewId() });
+        var leads = ranking.Suspects.FirstOrDefault(suspect => suspect.Level.Factor is SuspectFactor.LotA or SuspectFactor.LotB or SuspectFactor.Container);
+        if (_alarmDay is not null || leads is null || leads.Counts.WithDefectiveCount < 3 || 3 * leads.Counts.WithDefectiveCount < leads.Counts.WithCount) return;
+        (_alarmDay, _suspectLot) = (day, await LotOfAsync(leads.Level));
+        await studio.Lots.HoldLotAsync(new() { Name = SeasonStudio.Lot(_suspectLot), Reason = "soft pieces, cause not known", RequestId = SeasonStudio.NewId() });
         _days.IsBadLotHeld = _suspectLot == SeasonPlan.BadLot;
-        Say($"Among the lots {lot.Level.Level} leads, {lot.Counts.WithDefectiveCount} soft of {lot.Counts.WithCount} against {lot.Counts.WithoutDefectiveCount} of {lot.Counts.WithoutCount} ({Of(lot.Grade)}). Hold first, argue the cause after: the lot is held that evening, classes open another.");
+        Say($"On the shelves {leads.Level.Level} leads, {leads.Counts.WithDefectiveCount} soft of {leads.Counts.WithCount} against {leads.Counts.WithoutDefectiveCount} of {leads.Counts.WithoutCount} ({Of(leads.Grade)}). Hold first, argue the cause after: lot {_suspectLot} is held that evening, classes open another.");
     }
+
+    private async Task<string> LotOfAsync(SuspectLevel level) => level.Factor != SuspectFactor.Container
+        ? level.Level
+        : (await studio.Lots.GetContainerAsync(new() { Name = level.Resource })).Lots[0].Split('/')[^1];
 
     private async Task AskAgainAsync(DateOnly day)
     {
@@ -147,7 +149,7 @@ public sealed class DemoSeason(SeasonStudio studio, SeasonPlan plan, DemoClock c
         Head("What this cannot say:");
         Say("Why the lot is bad: counts find what soft trays share, not what happened to it. A lot that spoils one in three would mostly have gone unseen.");
         Say("What nobody wrote down. The season is invented, its faults were planted, and whoever planted them wrote the method as well.");
-        Say(string.Create(CultureInfo.InvariantCulture, $"Played in {_watch.Elapsed.TotalSeconds:0} s."));
+        Say(string.Create(CultureInfo.InvariantCulture, $"Played in {TimeProvider.System.GetElapsedTime(_started).TotalSeconds:0} s."));
     }
 
     private async Task DrillAsync()

@@ -27,14 +27,27 @@ public sealed class SeasonDays(SeasonStudio studio, SeasonPlan plan, DemoClock c
     {
         if (day.DayOfWeek == DayOfWeek.Monday) await ReadOutAsync(day);
         clock.JumpTo(SeasonClock.At(day, 10));
-        foreach (var held in plan.Classes.Where(held => held.Day == day)) await PourAsync(held);
-        await worker.SettleAsync();
+        if (await EachAsync(plan.Classes.Where(held => held.Day == day), PourAsync)) await worker.DrainAsync();
         clock.JumpTo(SeasonClock.At(day, 14));
-        foreach (var held in plan.Classes.Where(held => held.MachineDay == day)) await MachineAsync(held);
-        await worker.SettleAsync();
+        if (await EachAsync(plan.Classes.Where(held => held.MachineDay == day), MachineAsync)) await worker.DrainAsync();
         clock.JumpTo(SeasonClock.At(day, 18));
-        foreach (var (_, piece, defect) in _home.Where(found => found.Day == day).ToList()) await ReportAsync(piece, defect, SeasonStudio.Owner, "Came back from home.");
-        await worker.SettleAsync();
+        await EachAsync(_home.Where(found => found.Day == day).ToList(), found => ReportAsync(found.Piece, found.Defect, SeasonStudio.Owner, "Came back from home."));
+        if (IsSweepDay(day)) await worker.SettleAsync();
+    }
+
+    /// <summary>On Saturday evenings the sweeps run, on a running node every minute: forecasts of pieces that still cure are a season's work.</summary>
+    public static bool IsSweepDay(DateOnly day) => day.DayOfWeek == DayOfWeek.Saturday;
+
+    /// <summary>True where there was any.</summary>
+    private static async Task<bool> EachAsync<T>(IEnumerable<T> all, Func<T, Task> act)
+    {
+        var any = false;
+        foreach (var each in all)
+        {
+            await act(each);
+            any = true;
+        }
+        return any;
     }
 
     /// <summary>The loggers keep a week; on Monday they are read out.</summary>
@@ -42,7 +55,6 @@ public sealed class SeasonDays(SeasonStudio studio, SeasonPlan plan, DemoClock c
     {
         clock.JumpTo(SeasonClock.At(day, 8));
         foreach (var (site, _) in SeasonPlan.Sites) await studio.ReadOutAsync(site, SeasonClock.At(day.AddDays(-7), 8), SeasonClock.At(day, 8));
-        await worker.SettleAsync();
     }
 
     private async Task PourAsync(SeasonClass held)

@@ -56,15 +56,15 @@ public sealed class SeasonStudio(GrpcChannel channel)
         foreach (var lot in (string[])["a-2609", "a-2610", "a-2701"]) await ReceiveAsync(lot, Part.A, DrumMg);
         foreach (var lot in (string[])["b-2611", SeasonPlan.BadLot, "b-2701"]) await ReceiveAsync(lot, Part.B, CanMg);
         await AskStudentsAsync(plan);
-        await ScheduleAsync(plan);
     }
 
-    /// <summary>One class: students mix in pairs, each pours a tray.</summary>
-    /// <returns>The B lot that each piece was poured with.</returns>
+    /// <summary>One class: it gets its two days, students mix in pairs, each pours a tray.</summary>
+    /// <returns>The B lot that it was poured with.</returns>
     public async Task<string> PourAsync(SeasonPlan plan, SeasonClass held, bool isBadLotHeld)
     {
         var (lotA, lotB) = (SeasonPlan.LotA(held.Site, held.Day), SeasonPlan.LotB(held.Site, held.Day));
         if (isBadLotHeld && lotB == SeasonPlan.BadLot) lotB = "b-2701";
+        await ScheduleAsync(held);
         foreach (var pair in held.Pieces.Chunk(2))
         {
             var mix = await MixAsync(plan, held, pair, lotA, lotB);
@@ -179,26 +179,25 @@ public sealed class SeasonStudio(GrpcChannel channel)
             });
     }
 
-    private async Task ScheduleAsync(SeasonPlan plan)
+    private async Task ScheduleAsync(SeasonClass held)
     {
         var classes = new ClassService.ClassServiceClient(channel);
-        foreach (var held in plan.Classes)
+        await classes.CreateCastingClassAsync(new()
         {
-            await classes.CreateCastingClassAsync(new()
-            {
-                Parent = Name, CastingClassId = held.Id, RequestId = NewId(),
-                CastingClass = new() { DisplayName = $"Tray {held.Number}", Offering = $"{Name}/offerings/tray", Sites = { Site(held.Site) }, FirstDate = Date(held.Day), LastDate = Date(held.Day) },
-            });
-            SessionTime Session(V1.Session.Types.Kind kind, DateOnly day) => new()
-            {
-                Kind = kind, Site = Site(held.Site), Date = Date(day), StartTimeOfDay = new() { Hours = kind == V1.Session.Types.Kind.Pour ? 10 : 14 }, Instructor = $"{Name}/instructors/{held.Instructor}",
-            };
-            await classes.ScheduleSessionsAsync(new()
-            {
-                Name = $"{Name}/classes/{held.Id}", RequestId = NewId(), Sessions = { Session(V1.Session.Types.Kind.Pour, held.Day), Session(V1.Session.Types.Kind.Machine, held.MachineDay) },
-            });
-        }
+            Parent = Name, CastingClassId = held.Id, RequestId = NewId(),
+            CastingClass = new() { DisplayName = $"Tray {held.Number}", Offering = $"{Name}/offerings/tray", Sites = { Site(held.Site) }, FirstDate = Date(held.Day), LastDate = Date(held.Day) },
+        });
+        await classes.ScheduleSessionsAsync(new()
+        {
+            Name = $"{Name}/classes/{held.Id}", RequestId = NewId(),
+            Sessions = { Session(held, V1.Session.Types.Kind.Pour, held.Day, hour: 10), Session(held, V1.Session.Types.Kind.Machine, held.MachineDay, hour: 14) },
+        });
     }
+
+    private static SessionTime Session(SeasonClass held, V1.Session.Types.Kind kind, DateOnly day, int hour) => new()
+    {
+        Kind = kind, Site = Site(held.Site), Date = Date(day), StartTimeOfDay = new() { Hours = hour }, Instructor = $"{Name}/instructors/{held.Instructor}",
+    };
 
     private static Date Date(DateOnly day) => new() { Year = day.Year, Month = day.Month, Day = day.Day };
 

@@ -13,7 +13,8 @@ public sealed class QuietWorker(StudioReads reads, CommitSignal commits, IEnumer
         await DrainAsync(ct);
     }
 
-    private async Task DrainAsync(CancellationToken ct)
+    /// <summary>Waits until every saved message has had its effect; no sweep is run.</summary>
+    public async Task DrainAsync(CancellationToken ct = default)
     {
         while (true)
         {

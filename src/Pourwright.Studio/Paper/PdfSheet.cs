@@ -45,6 +45,9 @@ public sealed class PdfSheet : IDisposable
 
     private double Bottom => (Margin + Height) / _scale;
 
+    /// <summary>Printed smaller than usual, since room is short.</summary>
+    public bool IsSmall => _scale < 1;
+
     /// <summary>Pages so far.</summary>
     public int Pages => _document.PageCount;
 

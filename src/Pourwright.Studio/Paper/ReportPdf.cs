@@ -7,8 +7,8 @@ public static class ReportPdf
 {
     private const double CellGap = 9;
 
-    /// <summary>How small the print of a single page may become: the smallest letters of a family tree have 5.3 points then.</summary>
-    private static readonly double[] Scales = [1, 0.95, 0.9, 0.86];
+    /// <summary>How small the print of a single page may become: the smallest letters of a family tree have 5.1 points then.</summary>
+    private static readonly double[] Scales = [1, 0.95, 0.9, 0.86, 0.82];
 
     public static byte[] Print(Report report) => Print(report, 1).Pdf;
 
@@ -67,7 +67,7 @@ public static class ReportPdf
     // A heading alone at the foot of a page helps nobody: it goes where its block begins.
     private static void Heading(PdfSheet sheet, HeadingBlock heading, ReportBlock? next)
     {
-        const double gap = 12;
+        var gap = sheet.IsSmall ? 5 : 12;
         if (!sheet.Need(gap + HeadingHeight + FirstHeight(sheet, next))) sheet.Skip(gap);
         sheet.Write(heading.Text, PdfPen.Heading, 0);
         sheet.Skip(PdfPen.Heading.LineHeight + 2);

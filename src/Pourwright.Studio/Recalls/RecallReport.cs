@@ -65,7 +65,7 @@ public static class RecallReport
         ("Started", Local(status.StartTime, zone)),
         ("List complete", After(status.ListTime, status)),
         ("All held", After(status.HoldTime, status)),
-        ("All told who can be written to", After(status.TellTime, status)),
+        ("All written to", After(status.TellTime, status)),
         ("All answered", After(status.AnswerTime, status)),
         ("Closed", After(status.CloseTime, status)),
     ];

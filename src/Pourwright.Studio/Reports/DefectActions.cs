@@ -1,3 +1,4 @@
+using System.Globalization;
 using Pourwright.Studio.Names;
 using Pourwright.Studio.Trace;
 using Pourwright.V1;
@@ -27,9 +28,9 @@ public static class DefectActions
         else if (held > 0)
             yield return $"{TraceWords.Capital(TraceWords.Count(held, "sister"))} in the house {(held == 1 ? "is" : "are")} held. Set apart and labelled?";
         if (openStock.Count > 0)
-            yield return $"Hold {TraceWords.Grams(openStock.Sum(stock => stock.RemainingMassMg))} left in {TraceWords.List([.. openStock.Select(stock => Id(stock.Container))])}: pourwright lot hold.";
+            yield return $"Hold {Kilograms(openStock)} left in {TraceWords.List([.. openStock.Select(stock => Id(stock.Container))])}: pourwright lot hold.";
         else if (report.Reached.Stock.Count > 0)
-            yield return $"{TraceWords.Grams(report.Reached.Stock.Sum(stock => stock.RemainingMassMg))} of stock are held. Keep a sample and the label for the supplier.";
+            yield return $"{Kilograms(report.Reached.Stock)} of stock are held: keep a sample and the label.";
         if (report.Reached.OpenMixes.Count > 0)
             yield return $"Pour nothing more of {TraceWords.List([.. report.Reached.OpenMixes.Select(mix => $"mix {Id(mix.Mix)}")])}.";
     }
@@ -40,10 +41,10 @@ public static class DefectActions
         var unseen = report.Sisters.Sum(place => place.UninspectedCount);
         if (unseen > 0) yield return $"Touch the {TraceWords.Count(unseen, "sister")} that nobody has looked at, at the thinnest edge and the coldest side.";
         if (report.Defect.Kind is Kind.Soft or Kind.LowHardness)
-            yield return "Keep this piece two days as warm as the data sheet allows: if it hardens, it was cold; if nothing changes, look at what went into the cup.";
+            yield return "Two days as warm as the data sheet allows: if it hardens, it was cold; if not, look at what went into the cup.";
         foreach (var pour in Called(report).SelectMany(suspect => suspect.TestPours)) yield return $"Pour, small and inside the data sheet: {pour}.";
         if (Called(report).Any(suspect => suspect.Level.Factor is SuspectFactor.LotA or SuspectFactor.LotB && suspect.TestPours.Count == 0))
-            yield return "Pour a small test piece of the held lot and one of another, same day, same room, weighed by the same person: that tells lot from hand.";
+            yield return "One small test pour of the held lot and one of another, same day, room and hands: that tells lot from hand.";
     }
 
     private static IEnumerable<string> Tells(DefectReport report)
@@ -51,8 +52,8 @@ public static class DefectActions
         var home = report.Sisters.Where(place => place.Where == Where.HandedOver).Sum(place => place.PieceCount);
         var lots = Called(report).Where(suspect => ResourceKind.Lot.Matches(suspect.Level.Resource)).Select(suspect => Id(suspect.Level.Resource)).ToList();
         if (home > 0) yield return $"The makers of {TraceWords.Count(home, "sister")} at home; a recall lists and writes to them: {RecallCommand(report)}.";
-        if (lots.Count > 0) yield return $"The supplier of {TraceWords.List(lots)}: counts as above, sample, label. Ask for its own records of the lot.";
-        yield return "Who teaches there: which pieces may not be handed over, and that nothing is settled yet.";
+        if (lots.Count > 0) yield return $"The supplier of {TraceWords.List(lots)}: counts, sample, label; ask for its records.";
+        yield return "Who teaches there: what may not be handed over, and that nothing is settled.";
     }
 
     private static IEnumerable<string> MindChangers(DefectReport report) => Called(report).DefaultIfEmpty(report.Lines.FirstOrDefault(line => line.Shared)?.Suspect)
@@ -68,6 +69,8 @@ public static class DefectActions
         var from = ResourceKind.Lot.Matches(name) ? "--lot" : ResourceKind.Container.Matches(name) ? "--can" : "--mix";
         return $"pourwright recall start {from} {Id(name)} --dry-run";
     }
+
+    private static string Kilograms(IEnumerable<RecallStock> stock) => (stock.Sum(each => each.RemainingMassMg) / 1_000_000m).ToString("0.## kg", CultureInfo.InvariantCulture);
 
     private static string Id(string name) => ResourceNames.IdOf(name);
 }

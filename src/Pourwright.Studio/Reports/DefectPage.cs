@@ -17,15 +17,19 @@ namespace Pourwright.Studio.Reports;
 /// <param name="Names">Sisters by name at each place.</param>
 /// <param name="NoteLength">Of what the finder wrote, in characters.</param>
 /// <param name="WithTree">With the family tree.</param>
-internal sealed record PageDetail(int Lines, int Names, int NoteLength, bool WithTree = true)
+/// <param name="Statements">On this piece.</param>
+internal sealed record PageDetail(int Lines, int Names, int NoteLength, int Statements, bool WithTree = true)
 {
     /// <summary>The longest first. On a screen there is room for the longest.</summary>
-    public static readonly PageDetail[] Versions = [new(7, 12, 400), new(5, 8, 200), new(4, 5, 120), new(3, 3, 80, WithTree: false)];
+    public static readonly PageDetail[] Versions = [new(7, 12, 400, 9), new(5, 5, 160, 2), new(4, 3, 80, 1), new(3, 2, 40, 1), new(3, 1, 40, 0), new(3, 1, 40, 0, WithTree: false)];
 }
 
 /// <summary>Words the report of a defect.</summary>
 internal sealed class DefectPage
 {
+    private const string Caution =
+        "Treat soft or sticky places as uncured resin: gloves, no bare skin, no saw, no sander. The safety data sheets, local code and licensed practice decide; this page does not replace them.";
+
     private readonly DefectReport _report;
     private readonly PieceTrace _trace;
     private readonly TracePlaces _places;
@@ -59,13 +63,13 @@ internal sealed class DefectPage
     [
         Facts(),
         .. RecallReport.Section("What could be to blame", Suspects(), Statements(), new WordsBlock(
-            "Grades are strong, some and too little to say. None is a probability of guilt: counts and conditions only say how much the record holds.")),
+            "Strong, some, too little to say: none of these is a probability of guilt.")),
         .. RecallReport.Section("What it is made of, and how it cured",
             _detail.WithTree && _trace.Pours.Count > 0 ? new AncestryBlock(FamilyTree.Of(_trace, _zone)) : null,
             course is null ? null : new CourseBlock(course, Small: true), Climate()),
         .. RecallReport.Section($"Sisters: pieces that share {Shared()}", SisterPlaces()),
         .. RecallReport.Section("What to do now", Actions()),
-        new WordsBlock(string.Join(' ', TraceCautions.OfPiece.Skip(2))),
+        new WordsBlock(Caution),
     ];
 
     private FactsBlock Facts() => new(
@@ -74,8 +78,8 @@ internal sealed class DefectPage
         ("Found", $"{Time(_report.Defect.FindTime)} by {_report.Defect.Finder}"),
         ("Piece", $"{Id(_report.Piece.Name)}, {Of(_report.Piece.State)}"),
         ("Maker", OrUnknown(_report.Piece.Maker)),
-        ("Made at", $"{_places.Site(_report.Piece.Site)}, class {OrUnknown(_report.Piece.CastingClassDisplayName.Length > 0 ? _report.Piece.CastingClassDisplayName : _report.Piece.CastingClass)}"),
         ("Photos", Photos()),
+        ("Made at", $"{_places.Site(_report.Piece.Site)}, class {OrUnknown(_report.Piece.CastingClassDisplayName.Length > 0 ? _report.Piece.CastingClassDisplayName : _report.Piece.CastingClass)}"),
         .. _report.Defect.Note.Length == 0 ? [] : new[] { ("Note", Cut(_report.Defect.Note.ReplaceLineEndings(" "), _detail.NoteLength)) },
     ]);
 
@@ -114,8 +118,8 @@ internal sealed class DefectPage
 
     private static IEnumerable<string> Second(Line line, Result result, string words)
     {
-        string[] beside = [.. line.Suspect.Confirmations.Where(look => look.Result == result).Select(look => look.Beside is [var only] ? $"each {DefectVerdict.NameOf(only)}" : "the numbers")];
-        return beside.Length == 0 ? [] : [$"{words} inside {string.Join(", ", beside)}"];
+        string[] beside = [.. line.Suspect.Confirmations.Where(look => look.Result == result).Select(look => look.Beside is [var only] ? DefectVerdict.NameOf(only) : "numbers")];
+        return beside.Length == 0 ? [] : [$"{words} beside {string.Join(", ", beside)}"];
     }
 
     private static IEnumerable<string> Conditions(Line line, Bearing bearing, int count)
@@ -123,12 +127,12 @@ internal sealed class DefectPage
         var own = line.Statements.Any(said => said.Bearing == bearing);
         return count == 0 && !own ? []
             : count == 0 ? ["conditions of this piece"]
-            : [$"conditions of {Count(count, "piece")}{(own ? ", this one too" : "")}"];
+            : [$"conditions of {Count(count, "piece")}{(own ? ", of this too" : "")}"];
     }
 
     private SentencesBlock? Statements()
     {
-        string[] said = [.. _report.Evidence.Statements.GroupBy(said => said.Reason).Select(reason => $"This piece, {List([.. reason.Select(Speaks)])}: {reason.Key}")];
+        string[] said = [.. _report.Evidence.Statements.GroupBy(said => said.Reason).Select(reason => $"This piece, {List([.. reason.Select(Speaks)])}: {reason.Key}").Take(_detail.Statements)];
         return said.Length == 0 ? null : new(said);
     }
 
@@ -147,7 +151,7 @@ internal sealed class DefectPage
     private WordsBlock? Climate() => _report.Climate is not { ReadingCount: > 0 } climate
         ? new("The room of its cure is not on record: unknown.")
         : new($"Room as recorded: {Quantity(climate.MinTemperatureCelsius, "°C")} to {Quantity(climate.MaxTemperatureCelsius, "°C")}, mean {Quantity(climate.MeanTemperatureCelsius, "°C")}; "
-            + $"humidity up to {Quantity(climate.HasMaxRelativeHumidityPercent ? climate.MaxRelativeHumidityPercent : null, "%")}; colder than the data sheet asks for: {Span(climate.BelowMinimumDuration.ToTimeSpan())}.");
+            + $"humidity up to {Quantity(climate.HasMaxRelativeHumidityPercent ? climate.MaxRelativeHumidityPercent : null, "%")}; too cold for {Span(climate.BelowMinimumDuration.ToTimeSpan())}.");
 
     private string Shared() => List([.. _report.SharedNames.Take(2).Select(name => $"{KindOf(name)} {Id(name)}")]);
 
@@ -168,7 +172,7 @@ internal sealed class DefectPage
 
     private SentencesBlock Actions() => new(
     [
-        .. _report.Holds.Select((text, i) => i == 0 ? $"First of all: {text}" : text), .. _report.Tests.Select((text, i) => i == 0 ? $"Then test: {text}" : text),
+        $"First of all: {string.Join(' ', _report.Holds.DefaultIfEmpty("nothing is left to hold."))}", .. _report.Tests.Select((text, i) => i == 0 ? $"Then test: {text}" : text),
         .. _report.Tells.Take(1).Select(text => $"Tell: {text} {string.Join(' ', _report.Tells.Skip(1))}".TrimEnd()),
         .. _report.MindChangers.Take(1).Select(text => $"What would change our mind: {text} {string.Join(' ', _report.MindChangers.Skip(1))}".TrimEnd()),
     ]);

@@ -14,11 +14,12 @@ public static class SummarizeSeason
     /// <summary>As they are watched, and what fits none of them.</summary>
     private static readonly (string Title, IReadOnlyList<Kind> Kinds)[] Groups = [.. DefectKinds.Watched, ("something else", [Kind.Other])];
 
-    /// <summary>Groups of which a defect is on record, by what people call them.</summary>
+    /// <summary>Groups of which a defect is on record, by what people call them, each with the kinds that are.</summary>
+    /// <remarks>A fine piece counts once each kind would have shown; one that nobody found at all must not keep pieces from counting.</remarks>
     public static IReadOnlyList<(string Title, IReadOnlyList<Kind> Kinds)> Seen(SuspectRecords records)
     {
         var seen = records.Defects.SelectMany(defects => defects).Select(defect => defect.Kind).ToHashSet();
-        return [.. Groups.Where(group => group.Kinds.Any(seen.Contains))];
+        return [.. Groups.Select(group => (group.Title, Kinds: (IReadOnlyList<Kind>)[.. group.Kinds.Where(seen.Contains)])).Where(group => group.Kinds.Count > 0)];
     }
 
     /// <param name="records">Inspections of the season's pieces.</param>
@@ -33,7 +34,7 @@ public static class SummarizeSeason
         EndTime = Instants.ToTimestamp(records.Scope.ToMs),
         PieceCount = records.Pieces.Count,
         Kinds = { findings.Select(found => Part(found.Title, found.Finding)).OrderByDescending(part => part.Ranking.DefectiveCount) },
-        Alarms = { Seen(records).SelectMany(group => Alarms(records, group.Title, group.Kinds)).OrderBy(alarm => alarm.Alarm_.AlarmTime.ToDateTimeOffset()) },
+        Alarms = { Groups.SelectMany(group => Alarms(records, group.Title, group.Kinds)).OrderBy(alarm => alarm.Alarm_.AlarmTime.ToDateTimeOffset()) },
         Recalls = { recalls.Select(Brief) },
         ReportTime = Timestamp.FromDateTimeOffset(now),
     };

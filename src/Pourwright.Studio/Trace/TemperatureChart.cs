@@ -9,7 +9,7 @@ namespace Pourwright.Studio.Trace;
 internal static class TemperatureChart
 {
     /// <summary>Height of its axis; of one that shares a page with much else.</summary>
-    public const float SpanPt = 150, SmallSpanPt = 64;
+    public const float SpanPt = 150, SmallSpanPt = 66;
 
     public static float HeightPt(bool labelTime, float spanPt = SpanPt) => ChartPlot.HeightPt(spanPt, labelTime);
 
@@ -28,7 +28,9 @@ internal static class TemperatureChart
     public static ChartPlot Draw(CureCourse course, bool labelTime, float spanPt = SpanPt)
     {
         var chart = new ChartPlot(course, HeightPt(labelTime, spanPt), "°C", labelTime);
-        SetLimits(chart.Plot, course);
+        // Labels keep their height in points; a low chart has room for one line of them.
+        var (rows, share) = (spanPt < SpanPt ? 1 : 2, SpanPt / spanPt);
+        SetLimits(chart.Plot, course, rows * share);
         ShadeGaps(chart, course);
         foreach (var stretch in course.Room) chart.Line(stretch, Room, 1.8f);
         chart.Line(course.Base, Base, 0.9f, ChartKey.Dashes);
@@ -37,20 +39,20 @@ internal static class TemperatureChart
         if (course.MinCureTemperatureCelsius is { } least)
             chart.Plot.Add.HorizontalLine(least, 0.8f, InChart(Quiet)).LinePattern = ChartPlot.Pattern(ChartKey.DashDots);
         chart.Markers(course.Surfaces, MarkerShape.OpenCircle, 6);
-        foreach (var (pours, row) in Crowds(course, course.Pours).Select((crowd, i) => (crowd, i % 2))) Flag(chart, pours, Ink, row);
-        foreach (var (steps, row) in Crowds(course, course.Steps).Select((crowd, i) => (crowd, i % 2))) Flag(chart, steps, Accent, row);
-        if (course.ForecastTime is { } now) MarkNow(chart, course, now);
+        foreach (var (pours, row) in Crowds(course, course.Pours).Select((crowd, i) => (crowd, i % rows))) Flag(chart, pours, Ink, row, share);
+        foreach (var (steps, row) in Crowds(course, course.Steps).Select((crowd, i) => (crowd, i % rows))) Flag(chart, steps, Accent, row, share);
+        if (course.ForecastTime is { } now) MarkNow(chart, course, now, share);
         return chart;
     }
 
-    private static void SetLimits(Plot plot, CureCourse course)
+    private static void SetLimits(Plot plot, CureCourse course, double rows)
     {
         double[] shown = [.. course.Room.SelectMany(stretch => stretch).Concat(course.Base).Concat(course.Middle).Concat(course.Top)
             .Concat(course.Surfaces).Select(point => point.Value)];
         // With nothing to show, a room that people work in.
         var (least, most) = (shown.Append(course.MinCureTemperatureCelsius ?? 20).Min() - 2, shown.DefaultIfEmpty(25).Max() + 1);
         // The labels of pours and steps stand above the curves.
-        plot.Axes.SetLimitsY(least, most + 0.18 * (most - least));
+        plot.Axes.SetLimitsY(least, most + 0.09 * rows * (most - least));
     }
 
     private static void ShadeGaps(ChartPlot chart, CureCourse course)
@@ -72,21 +74,25 @@ internal static class TemperatureChart
         return crowds;
     }
 
+    /// <param name="chart">Where.</param>
+    /// <param name="marks">What.</param>
+    /// <param name="colour">Of line and label.</param>
     /// <param name="row">0 or 1: labels of neighbours stand on two lines, since one may reach over the other.</param>
-    private static void Flag(ChartPlot chart, List<CourseMark> marks, string colour, int row)
+    /// <param name="share">By how much lower the chart is than usual.</param>
+    private static void Flag(ChartPlot chart, List<CourseMark> marks, string colour, int row, double share)
     {
         foreach (var mark in marks) chart.Vertical(mark.Time, colour, ChartKey.Dashes);
         var limits = chart.Plot.Axes.GetLimits();
         chart.Label(string.Join(", ", marks.Select(mark => mark.Text).Distinct()),
-            chart.X(marks[0].Time), chart.X(marks[^1].Time), limits.Top - (0.035 + row * 0.07) * limits.VerticalSpan, colour);
+            chart.X(marks[0].Time), chart.X(marks[^1].Time), limits.Top - (0.035 + row * 0.07) * share * limits.VerticalSpan, colour);
     }
 
     /// <summary>Now, as the forecast knew it.</summary>
-    private static void MarkNow(ChartPlot chart, CureCourse course, DateTimeOffset now)
+    private static void MarkNow(ChartPlot chart, CureCourse course, DateTimeOffset now, double share)
     {
         chart.Vertical(now, Ink);
         var limits = chart.Plot.Axes.GetLimits();
         var text = TimeZoneInfo.ConvertTime(now, course.Zone).ToString("'as of' d MMM HH:mm", CultureInfo.InvariantCulture);
-        chart.Label(text, chart.X(now), chart.X(now), limits.Bottom + 0.04 * limits.VerticalSpan, Ink);
+        chart.Label(text, chart.X(now), chart.X(now), limits.Bottom + 0.04 * share * limits.VerticalSpan, Ink);
     }
 }

@@ -1,8 +1,7 @@
-using System.ComponentModel;
-using System.Diagnostics;
 using PdfSharp.Pdf.IO;
 using Pourwright.Studio.Paper;
 using Pourwright.Studio.Trace;
+using Pourwright.Testing;
 using Pourwright.V1;
 using SkiaSharp;
 
@@ -70,7 +69,7 @@ public sealed class TracePrintTests
         var pdf = ReportPdf.Print(Report(facts));
 
         string[] expected = ["RX-4471", "RX-4502", "HD-0917", "Łucja Ковальчук Ελένη", "Page 3 of 3", "Traced 9 Mar 2026 12:00 +01:00"];
-        if (TextOf(pdf) is { } text) Assert.All(expected, words => Assert.Contains(words, text, StringComparison.Ordinal));
+        if (PrintedPage.Text(pdf) is { } text) Assert.All(expected, words => Assert.Contains(words, text, StringComparison.Ordinal));
         else Assert.NotEmpty(pdf);
     }
 
@@ -137,25 +136,4 @@ public sealed class TracePrintTests
         PieceReport.Write(TracePiece.Decide(facts, InventedPiece.Now), InventedPiece.Places, CureCourse.Of(facts));
 
     private static PdfSharp.Pdf.PdfDocument Open(byte[] pdf) => PdfReader.Open(new MemoryStream(pdf), PdfDocumentOpenMode.Import);
-
-    private static string? TextOf(byte[] pdf)
-    {
-        var file = Path.GetTempFileName();
-        try
-        {
-            File.WriteAllBytes(file, pdf);
-            using var reader = Process.Start(new ProcessStartInfo("pdftotext", ["-layout", file, "-"]) { RedirectStandardOutput = true })!;
-            var text = reader.StandardOutput.ReadToEnd();
-            reader.WaitForExit();
-            return text;
-        }
-        catch (Win32Exception)
-        {
-            return null;
-        }
-        finally
-        {
-            File.Delete(file);
-        }
-    }
 }
