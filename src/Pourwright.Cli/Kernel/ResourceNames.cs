@@ -65,6 +65,18 @@ public sealed class ResourceNames(string studio, string? defaultSite)
     /// <summary><c>piece-7</c> to <c>studios/S/pieces/piece-7</c>.</summary>
     public string Piece(string text) => Complete(text, id => $"{Studio}/pieces/{id}");
 
+    /// <summary><c>piece-7/pour-1</c> to <c>studios/S/pieces/piece-7/pours/pour-1</c>.</summary>
+    /// <exception cref="UsageException">The piece is not written.</exception>
+    public string Pour(string text) => text.Split('/') switch
+    {
+        ["studios", ..] => text,
+        [var piece, var id] => $"{Piece(piece)}/pours/{id.ToLowerInvariant()}",
+        _ => throw new UsageException($"'{text}' needs its piece: write PIECE/{text}."),
+    };
+
+    /// <summary><c>studios/S/pieces/piece-7/pours/pour-1</c> to <c>piece-7/pour-1</c>.</summary>
+    public static string BriefPour(string name) => name.Split('/') is [.., var piece, _, var id] ? $"{piece}/{id}" : name;
+
     /// <summary><c>reminder-1</c> to <c>studios/S/reminders/reminder-1</c>.</summary>
     public string Reminder(string text) => Complete(text, id => $"{Studio}/reminders/{id}");
 

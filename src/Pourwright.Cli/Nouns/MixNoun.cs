@@ -20,6 +20,10 @@ public static class MixNoun
         noun.Verb<One>("show", "Shows a mix: its ratio, what is left, until when it can be poured", ShowAsync);
         noun.Verb<Discard>("discard", "Records what was left in the vessel as waste", DiscardAsync,
             "mix", "discard", "mix-1", "all");
+        noun.Verb<Correct>("correct", "Says what a mix really drew; its record stays as evidence", CorrectAsync,
+            "mix", "correct", "mix-3", "--draw", "can-a1=1.2kg", "--draw", "can-b1=can-b2", "--by", "Ana", "--why", "the can beside it");
+        noun.Verb<Undo>("undo", "Says that a mix never happened, or was recorded twice", UndoAsync,
+            "mix", "undo", "mix-3", "--by", "Ana", "--why", "recorded twice");
         noun.Verb<One>("reconcile", "Whether what was weighed in is found again", (desk, s) =>
             RecallNoun.ReconcileAsync(desk, desk.Names.Mix(s.Id)), "mix", "reconcile", "mix-1");
     }
@@ -40,6 +44,7 @@ public static class MixNoun
             ("Batch temperature", mix.HasTemperatureCelsius ? new Temperature(mix.TemperatureCelsius).ToString() : null),
             ("Known deviation", mix.DeviationReason)),
         .. Cautions.Show(mix.Cautions),
+        Corrections.Show(mix.Corrections, clock, mix.Site),
     ]);
 
     public static IRenderable Rows(ListMixesResponse all, SiteClock clock) => Sheets.Rows("No mix yet.",
@@ -134,6 +139,46 @@ public static class MixNoun
         desk.Output.Say(new("Leftovers heat by themselves: shallow, watched, outdoors, never into a bin before they are cold and hard.", Tone.Wait));
     }
 
+    private static async Task CorrectAsync(Desk desk, Correct s)
+    {
+        var request = new CorrectMixRequest
+        {
+            Name = desk.Names.Mix(s.Id), Kind = Correction.Types.Kind.IncorrectData, Draws = { s.Draws.Select(draw => Right(desk, draw)) },
+            Person = s.Person, Reason = s.Why, ValidateOnly = s.Ask, RequestId = s.RequestId,
+        };
+        var mix = await desk.Server.Mixes.CorrectMixAsync(request, desk.Call);
+        await PrintAsync(desk, mix, s.Ask ? "WOULD BE ACCEPTED; nothing was recorded" : $"CORRECTED: mix {ResourceNames.Brief(mix.Name)}");
+    }
+
+    /// <summary><c>can-a1=1.2kg</c>, <c>can-a1=can-a2</c> or <c>can-a1=can-a2:1.2kg</c>.</summary>
+    private static CorrectMixRequest.Types.RightDraw Right(Desk desk, string text)
+    {
+        if (text.Split('=') is not [var recorded, var right])
+            throw new UsageException($"'{text}' is not CONTAINER=MASS, CONTAINER=CONTAINER or CONTAINER=CONTAINER:MASS: write can-a1=1.2kg, can-a1=can-a2 or can-a1=can-a2:1.2kg.");
+        var draw = new CorrectMixRequest.Types.RightDraw { Container = desk.Names.Container(recorded) };
+        if (char.IsAsciiDigit(right.FirstOrDefault()))
+            draw.MassMg = Mass.Parse(right).Mg;
+        else if (right.Split(':') is [var container, var mass])
+            (draw.RightContainer, draw.MassMg) = (desk.Names.Container(container), Mass.Parse(mass).Mg);
+        else
+            draw.RightContainer = desk.Names.Container(right);
+        return draw;
+    }
+
+    private static async Task UndoAsync(Desk desk, Undo s)
+    {
+        var request = new CorrectMixRequest
+        {
+            Name = desk.Names.Mix(s.Id), Kind = Correction.Types.Kind.DidNotOccur,
+            Person = s.Person, Reason = s.Why, ValidateOnly = s.Ask, RequestId = s.RequestId,
+        };
+        await desk.PrintAsync(await desk.Server.Mixes.CorrectMixAsync(request, desk.Call), (mix, clock) => Sheets.Stack(
+        [
+            new Cell(s.Ask ? "WOULD BE ACCEPTED; nothing was recorded" : $"UNDONE: mix {ResourceNames.Brief(mix.Name)} did not occur; its containers hold it again", Tone.Strong).Render(),
+            Corrections.Show(mix.Corrections, clock, mix.Site),
+        ]));
+    }
+
     private static async Task PrintAsync(Desk desk, Mix mix, string heading)
     {
         var resin = desk.Output.Json ? new() : await desk.Server.Resins.GetResinSystemAsync(new() { Name = mix.ResinSystem }, desk.Call);
@@ -173,6 +218,22 @@ public static class MixNoun
         [CommandOption("--deviation <REASON>")]
         [Description("Records a batch known to be off all the same, and why: what was poured must not go missing")]
         public string? Deviation { get; init; }
+    }
+
+    private sealed class Correct : CorrectSettings
+    {
+        [CommandArgument(0, "<mix>")]
+        public required string Id { get; init; }
+
+        [CommandOption("-d|--draw <CONTAINER=RIGHT>", true)]
+        [Description("The draw as recorded and what it really was: can-a1=1.2kg, can-a1=can-a2 or can-a1=can-a2:1.2kg; repeat for each draw that was otherwise")]
+        public required string[] Draws { get; init; }
+    }
+
+    private sealed class Undo : CorrectSettings
+    {
+        [CommandArgument(0, "<mix>")]
+        public required string Id { get; init; }
     }
 
     private sealed class One : StudioSettings

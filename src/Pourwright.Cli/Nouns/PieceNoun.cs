@@ -114,7 +114,7 @@ public static class PieceNoun
     public static IRenderable History(
         Piece piece, IEnumerable<V1.Pour> pours, IEnumerable<V1.Check> checks, IEnumerable<V1.Step> steps, SiteClock clock) =>
         Sheets.Rows("Nothing poured yet.", ["When", "What", "Facts", "By"],
-            pours.Select(pour => (pour.PourTime, $"POUR layer {pour.LayerCount}", Facts(pour), pour.Pourer))
+            pours.Select(pour => (pour.PourTime, $"POUR layer {pour.LayerCount} ({ResourceNames.Brief(pour.Name)})", Facts(pour), pour.Pourer))
                 .Concat(checks.Select(check => (check.CheckTime, "CHECK", Facts(check), check.Checker)))
                 .Concat(steps.Select(step => (step.StepTime, Words.Of(step.Kind).ToUpperInvariant(), Facts(step), step.Worker)))
                 .OrderBy(row => row.Item1)

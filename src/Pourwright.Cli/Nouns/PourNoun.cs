@@ -9,18 +9,22 @@ using Bound = Pourwright.V1.PourPlan.Types.DepthBound;
 
 namespace Pourwright.Cli.Nouns;
 
-/// <summary><c>pourwright pour ...</c>: before anybody mixes. What was poured is recorded with <c>piece pour</c>.</summary>
+/// <summary><c>pourwright pour ...</c>: before anybody mixes, and what was recorded wrongly. What was poured is recorded with <c>piece pour</c>.</summary>
 public static class PourNoun
 {
     private static readonly Gate[] PlannedGates = [Gate.Demold, Gate.Handle, Gate.Sand];
 
     public static void Register(Noun noun)
     {
-        noun.Describe("A pour to come: plan it before anybody mixes; nothing is kept");
+        noun.Describe("A pour to come, which is planned and not kept; and one that was recorded wrongly");
         noun.Verb<Plan>("plan", "How deep, how much and when: layers with their times", PlanAsync,
             "pour", "plan", "60mm", "--resin", "deep", "--bench", "north/bench-1", "--temp", "22C", "--at", "tomorrow 10:00");
         noun.Verb<WhatIfVerb.OfPour>("what-if", "What a change would do to a pour that is only thought of", WhatIfVerb.AskOfPourAsync,
             "pour", "what-if", "--resin", "deep", "--layer", "50mm@22C", "--room", "20C", "--session", "2026-05-10 09:00", "--layers", "2");
+        noun.Verb<Correct>("correct", "Says what a pour really was; its record stays as evidence", CorrectAsync,
+            "pour", "correct", "piece-7/pour-1", "--piece", "piece-8", "--depth", "25mm", "--by", "Ana", "--why", "the mould beside it");
+        noun.Verb<Undo>("undo", "Says that a pour never happened, or was recorded twice", UndoAsync,
+            "pour", "undo", "piece-7/pour-1", "--by", "Ana", "--why", "recorded twice");
     }
 
     public static IRenderable Card(PourPlan plan, SiteClock clock, string? site, string heading) => Sheets.Stack(
@@ -87,6 +91,30 @@ public static class PourNoun
         _ => "the model goes no deeper",
     };
 
+    private static Task CorrectAsync(Desk desk, Correct s) => SayAsync(desk, s, s.Id, new()
+    {
+        Kind = Correction.Types.Kind.IncorrectData,
+        RightPiece = s.Piece is { } piece ? desk.Names.Piece(piece) : "",
+        RightMix = s.Mix is { } mix ? desk.Names.Mix(mix) : "",
+        MassMg = s.Mass?.Mg ?? 0,
+        DepthMm = s.Depth?.Mm ?? 0,
+    });
+
+    private static Task UndoAsync(Desk desk, Undo s) => SayAsync(desk, s, s.Id, new() { Kind = Correction.Types.Kind.DidNotOccur });
+
+    private static async Task SayAsync(Desk desk, CorrectSettings s, string id, CorrectPourRequest request)
+    {
+        (request.Name, request.Person, request.Reason) = (desk.Names.Pour(id), s.Person, s.Why);
+        (request.ValidateOnly, request.RequestId) = (s.Ask, s.RequestId);
+        await desk.PrintAsync(await desk.Server.Pieces.CorrectPourAsync(request, desk.Call), (pour, clock) => Sheets.Stack(
+        [
+            new Cell(s.Ask ? "WOULD BE ACCEPTED; nothing was recorded"
+                : pour.DidNotOccur ? $"UNDONE: pour {id} did not occur" : $"CORRECTED: {ResourceNames.BriefPour(pour.Name)} stands instead", Tone.Strong).Render(),
+            .. Cautions.Show(pour.Cautions),
+            Corrections.Show(pour.Corrections, clock, pour.Bench),
+        ]));
+    }
+
     private static async Task PlanAsync(Desk desk, Plan s)
     {
         var bench = s.Bench is { } named ? desk.Names.Bench(named) : null;
@@ -119,6 +147,34 @@ public static class PourNoun
     {
         var (diameter, height) = Pairs.Sizes(text, "200mmx250mm, diameter and height");
         return new() { DiameterMm = diameter.Mm, HeightMm = height.Mm };
+    }
+
+    private sealed class Correct : CorrectSettings
+    {
+        [CommandArgument(0, "<piece/pour>")]
+        public required string Id { get; init; }
+
+        [CommandOption("-p|--piece <PIECE>")]
+        [Description("The piece that it really went into")]
+        public string? Piece { get; init; }
+
+        [CommandOption("-m|--mix <MIX>")]
+        [Description("The mix that it really came from")]
+        public string? Mix { get; init; }
+
+        [CommandOption("--mass <MASS>")]
+        [Description("What it really weighed, for example 1.2kg")]
+        public Mass? Mass { get; init; }
+
+        [CommandOption("-d|--depth <DEPTH>")]
+        [Description("How deep it really was, for example 25mm")]
+        public Depth? Depth { get; init; }
+    }
+
+    private sealed class Undo : CorrectSettings
+    {
+        [CommandArgument(0, "<piece/pour>")]
+        public required string Id { get; init; }
     }
 
     private sealed class Plan : StudioSettings

@@ -75,7 +75,7 @@ public static class ClimateStore
         INSERT INTO benches_touched (bench, due_ms)
         WITH stood AS (
             SELECT pieces.bench AS bench, pours.bench AS at
-              FROM pieces JOIN pours ON pours.piece = pieces.name
+              FROM pieces JOIN current_pours pours ON pours.piece = pieces.name
              WHERE pieces.state IN (2, 3) AND pieces.bench >= @first AND pieces.bench < @last
              UNION
             SELECT pieces.bench, steps.bench

@@ -74,7 +74,7 @@ public static class ForecastPiece
     /// <summary>A piece out of its mould goes on curing until it is handed over.</summary>
     public static bool IsCuring(PieceState state) => state is PieceState.Curing or PieceState.Demolded;
 
-    /// <summary>The next forecast of a piece; null where it would tell a person nothing new, but never after a pour: until a forecast knows it, the piece has none. Heavy: not for the writer's thread.</summary>
+    /// <summary>The next forecast of a piece; null where it would tell a person nothing new, but never after a pour or a correction: until a forecast knows it, the piece has none. Heavy: not for the writer's thread.</summary>
     public static ForecastRecord? Decide(ForecastFacts facts, Cause cause, long nowMs)
     {
         var room = Room(facts, nowMs);
@@ -94,7 +94,7 @@ public static class ForecastPiece
         var piece = Case(facts, room);
         var draws = ForecastDraws.Of(facts, piece);
         var forecast = Computed(record, piece, draws, known);
-        if (cause != Cause.Pour && facts.Latest is { } latest && IsSame(latest, forecast)) return null;
+        if (cause is not (Cause.Pour or Cause.Correction) && facts.Latest is { } latest && IsSame(latest, forecast)) return null;
         return forecast with
         {
             Reason = ForecastReason.Of(facts, forecast, room),

@@ -31,6 +31,7 @@ public static class ForecastReason
     private static string What(ForecastFacts facts, ForecastRecord forecast, ForecastRecord before, RoomCourse room) => forecast.Cause switch
     {
         Cause.Pour => $"A further layer of {Whole(facts.Pours[^1].Pour.DepthMm)} mm was poured.",
+        Cause.Correction => "What was recorded of its pours was corrected.",
         Cause.Move => $"It was carried to {ResourceNames.IdOf(facts.Piece.Bench ?? "another bench")}.",
         Cause.Check => "What was seen of it was learned from.",
         _ => Bench(facts, forecast, before, room),

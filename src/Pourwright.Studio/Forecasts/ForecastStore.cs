@@ -1,4 +1,5 @@
 using Pourwright.Studio.Names;
+using Pourwright.Studio.Pieces;
 using Pourwright.Studio.Storage;
 
 namespace Pourwright.Studio.Forecasts;
@@ -28,7 +29,7 @@ public static class ForecastStore
         $"""
         SELECT {ColumnsButCourse} FROM forecasts
          WHERE piece = @piece AND revision = (SELECT max(revision) FROM forecasts WHERE piece = @piece)
-           AND forecast_ms >= coalesce((SELECT max(record_ms) FROM pours WHERE piece = @piece), 0)
+           AND {PieceStore.KnowsEveryPour}
         """, new { piece });
 
     /// <summary>What was first announced, without its course; null while there is none.</summary>

@@ -27,7 +27,7 @@ public static class TouchedBenchStore
         """
         INSERT INTO benches_touched (bench, due_ms)
         SELECT DISTINCT pieces.bench, @dueMs
-          FROM pieces JOIN pours ON pours.piece = pieces.name JOIN mixes ON mixes.name = pours.mix
+          FROM pieces JOIN current_pours pours ON pours.piece = pieces.name JOIN mixes ON mixes.name = pours.mix
          WHERE pieces.state IN (2, 3) AND pieces.bench IS NOT NULL AND mixes.resin_system = @resinSystem
         ON CONFLICT (bench) DO NOTHING
         """,

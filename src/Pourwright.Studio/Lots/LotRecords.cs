@@ -100,6 +100,15 @@ public sealed record ContainerEventRecord
     public string? Site { get; init; }
     public string Reason { get; init; } = "";
     public required long EventMs { get; init; }
+
+    /// <summary>The correction that it is due to; null for what was recorded as it happened.</summary>
+    public long? Correction { get; init; }
+
+    /// <summary>corrected: sequence of the event whose mass it takes back.</summary>
+    public long? Corrects { get; init; }
+
+    /// <summary>Sequence of the event in whose place it stands; null where it stands in its own.</summary>
+    public long? Place { get; init; }
 }
 
 /// <summary>What can happen to a container, as the column `kind` spells it.</summary>
@@ -115,6 +124,7 @@ public static class ContainerEventKinds
     public const string Discarded = "discarded";
     public const string Held = "held";
     public const string Released = "released";
+    public const string Corrected = "corrected";
 }
 
 /// <summary>What one mix drew from one container, and where that stands in the container's order of events.</summary>

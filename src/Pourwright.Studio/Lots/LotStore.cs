@@ -58,7 +58,7 @@ public static class LotStore
         """
         SELECT e.mix, e.container, c.part, -e.mass_mg AS mass_mg, e.sequence
           FROM (SELECT container, min(since) AS since FROM holding GROUP BY container) h
-          JOIN container_events e ON e.container = h.container AND e.kind = 'mixed' AND e.sequence > h.since
+          JOIN current_events e ON e.container = h.container AND e.kind = 'mixed' AND e.recorded_sequence > h.since AND e.sequence > h.since
           JOIN containers c ON c.name = e.container
          ORDER BY e.sequence
         """;
@@ -151,7 +151,7 @@ public static class LotStore
         session.Query<DrawRecord>(
             """
             SELECT e.mix, e.container, c.part, -e.mass_mg AS mass_mg, e.sequence
-              FROM container_events e
+              FROM current_events e
               JOIN containers c ON c.name = e.container
              WHERE e.mix = @mix AND e.kind = 'mixed'
              ORDER BY e.sequence
@@ -163,9 +163,9 @@ public static class LotStore
         session.Query<DrawnLot>(
             """
             WITH RECURSIVE inside (draw, container, before) AS (
-                SELECT e.sequence, e.container, e.sequence
+                SELECT e.recorded_sequence, e.container, e.sequence
                   FROM mixes m
-                  JOIN container_events e ON e.mix = m.name AND e.kind = 'mixed'
+                  JOIN current_events e ON e.mix = m.name AND e.kind = 'mixed'
                  WHERE m.studio = @studio AND m.mix_ms >= @fromMs AND m.mix_ms < @toMs
                  UNION
                 SELECT i.draw, e.other_container, e.sequence
@@ -180,12 +180,12 @@ public static class LotStore
             """,
             new { studio, fromMs, toMs });
 
-    /// <summary>What happened to a container, first to last.</summary>
-    public static IReadOnlyList<ContainerEventRecord> Events(StudioSession session, string container) =>
-        session.Query<ContainerEventRecord>(
+    /// <summary>What happened to a container, as it is right, first to last.</summary>
+    public static IReadOnlyList<StandingEvent> Events(StudioSession session, string container) =>
+        session.Query<StandingEvent>(
             """
-            SELECT container, kind, mass_mg, lot, other_container, mix, site, reason, event_ms
-              FROM container_events WHERE container = @container ORDER BY sequence
+            SELECT sequence, recorded_sequence, kind, mass_mg, other_container, mix, site, reason, event_ms
+              FROM current_events WHERE container = @container ORDER BY sequence, recorded_sequence
             """,
             new { container });
 
@@ -241,8 +241,10 @@ public static class LotStore
 
     private static void InsertEvent(StudioTransaction tx, ContainerEventRecord happened) => tx.Execute(
         """
-        INSERT INTO container_events (container, kind, mass_mg, lot, other_container, mix, site, reason, event_ms)
-        VALUES (@Container, @Kind, @MassMg, @Lot, @OtherContainer, @Mix, @Site, @Reason, @EventMs)
+        INSERT INTO container_events (container, kind, mass_mg, lot, other_container, mix, site, reason, event_ms,
+                                      correction, corrects, place)
+        VALUES (@Container, @Kind, @MassMg, @Lot, @OtherContainer, @Mix, @Site, @Reason, @EventMs,
+                @Correction, @Corrects, @Place)
         """,
         happened);
 }

@@ -31,7 +31,10 @@ public sealed record MixRecord
     /// <summary>What is neither poured nor thrown away: no column, counted from the pours and discards.</summary>
     public required long RemainingMassMg { get; init; }
 
-    public Mix ToProto(IEnumerable<DrawRecord> draws)
+    /// <summary>It was recorded by mistake: the last correction says so.</summary>
+    public bool DidNotOccur { get; init; }
+
+    public Mix ToProto(IEnumerable<DrawRecord> draws, IEnumerable<Correction> corrections)
     {
         var mix = new Mix
         {
@@ -51,6 +54,8 @@ public sealed record MixRecord
             RemainingMassMg = RemainingMassMg,
             PotLifeEndTime = Instants.ToTimestamp(PotLifeEndMs),
             Cautions = { CautionJson.Read(Cautions) },
+            DidNotOccur = DidNotOccur,
+            Corrections = { corrections },
         };
         if (TemperatureCelsius is { } celsius) mix.TemperatureCelsius = celsius;
         return mix;

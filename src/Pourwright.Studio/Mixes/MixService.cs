@@ -23,7 +23,7 @@ public sealed class MixService(WriteRequests writes, StudioReads reads) : V1.Mix
             var (mix, containers) = Mixes.RecordMix.Decide(request, name, LoadFacts(tx, request.Mix));
             MixStore.InsertMix(tx, mix);
             LotStore.Save(tx, containers);
-            return MixStore.ToProto(tx, mix);
+            return mix.ToProto(LotStore.Draws(tx, name), []);
         }, context.CancellationToken);
     }
 
@@ -54,6 +54,37 @@ public sealed class MixService(WriteRequests writes, StudioReads reads) : V1.Mix
             MixStore.InsertDiscard(tx, request.Name, request.MassMg);
             return MixStore.ToProto(tx, left);
         }, context.CancellationToken);
+    }
+
+    public override Task<Mix> CorrectMix(CorrectMixRequest request, ServerCallContext context)
+    {
+        Mixes.CorrectMix.Check(request);
+        return writes.RunAsync(request, tx =>
+        {
+            var decision = Mixes.CorrectMix.Decide(request, LoadCorrection(tx, request));
+            MixStore.SaveCorrection(tx, decision);
+            return MixStore.ToProto(tx, decision.Mix);
+        }, context.CancellationToken);
+    }
+
+    private static CorrectMixFacts LoadCorrection(StudioTransaction tx, CorrectMixRequest request)
+    {
+        var mix = MixStore.GetMix(tx, request.Name);
+        var draws = MixStore.RecordedDraws(tx, mix);
+        var place = draws.Max(draw => draw.Place);
+        var named = request.Draws.Select(draw => draw.RightContainer).Where(name => name.Length > 0);
+        var (pours, leftMassMg) = MixStore.LeftFrom(tx, mix.Name);
+        return new()
+        {
+            Mix = mix,
+            System = ResinStore.GetResinSystem(tx, mix.ResinSystem),
+            Draws = draws,
+            Containers = draws.Select(draw => draw.Container).Concat(named).Distinct().ToDictionary(name => name, name => new DrawnContainer(
+                new(LotStore.GetContainer(tx, name), LotStore.LotsIn(tx, name, place)), LotStore.Events(tx, name))),
+            LeftMassMg = leftMassMg,
+            Pours = pours,
+            NowMs = tx.Now.ToUnixMs(),
+        };
     }
 
     private static MixFacts LoadFacts(StudioTransaction tx, Mix mix) => new(

@@ -13,10 +13,11 @@ public static class MixStore
         SELECT m.name, m.studio, m.site, m.resin_system, m.mix_ms, m.mixer, m.scale, m.temperature_celsius, m.deviation_reason,
                m.a_mass_mg, m.b_mass_mg, m.pigment_mass_mg, m.hardener_parts_per_100_resin, m.ratio_deviation_percent,
                m.pot_life_end_ms, m.cautions, m.record_ms,
-               m.a_mass_mg + m.b_mass_mg + m.pigment_mass_mg
-                   - coalesce((SELECT sum(p.mass_mg) FROM pours p WHERE p.mix = m.name), 0)
-                   - coalesce((SELECT sum(d.mass_mg) FROM mix_discards d WHERE d.mix = m.name), 0) AS remaining_mass_mg
-          FROM mixes m
+               CASE WHEN m.did_not_occur = 1 THEN 0 ELSE m.a_mass_mg + m.b_mass_mg + m.pigment_mass_mg
+                   - coalesce((SELECT sum(p.mass_mg) FROM current_pours p WHERE p.mix = m.name), 0)
+                   - coalesce((SELECT sum(d.mass_mg) FROM mix_discards d WHERE d.mix = m.name), 0) END AS remaining_mass_mg,
+               m.did_not_occur
+          FROM corrected_mixes m
         """;
 
     public static MixRecord? FindMix(StudioSession session, string name) =>
@@ -39,8 +40,42 @@ public static class MixStore
             $"{Columns} WHERE m.studio = @studio AND m.name > @after ORDER BY m.name LIMIT @limit",
             new { studio, after = page.AfterText, limit = page.Limit });
 
-    /// <summary>A mix with its draws and what is left of it.</summary>
-    public static Mix ToProto(StudioSession session, MixRecord mix) => mix.ToProto(LotStore.Draws(session, mix.Name));
+    /// <summary>A mix with its draws, what is left of it and what was corrected.</summary>
+    public static Mix ToProto(StudioSession session, MixRecord mix) =>
+        mix.ToProto(LotStore.Draws(session, mix.Name), CorrectionStore.OfMix(session, mix.Name));
+
+    /// <summary>The draws of a mix that stand; of one that did not occur, those that stood before that was said.</summary>
+    public static IReadOnlyList<RecordedDraw> RecordedDraws(StudioSession session, MixRecord mix) => session.Query<RecordedDraw>(
+        """
+        SELECT e.container, c.part, -e.mass_mg AS mass_mg, coalesce(e.place, e.sequence) AS place, e.sequence AS recorded_sequence,
+               e.event_ms, CASE WHEN x.sequence IS NULL THEN 1 ELSE 0 END AS stands
+          FROM container_events e
+          JOIN containers c ON c.name = e.container
+          LEFT JOIN container_events x ON x.corrects = e.sequence
+         WHERE e.mix = @mix AND e.kind = 'mixed' AND (x.sequence IS NULL OR x.correction = @undone)
+         ORDER BY place
+        """,
+        new { mix = mix.Name, undone = mix.DidNotOccur ? CorrectionStore.Latest(session, mix.Name)!.Sequence : 0 });
+
+    /// <summary>The pours from a mix that stand, and what left it, in mg.</summary>
+    public static (IReadOnlyList<string> Pours, long LeftMassMg) LeftFrom(StudioSession session, string mix) => (
+        session.Query<string>("SELECT name FROM current_pours WHERE mix = @mix ORDER BY pour_ms, name", new { mix }),
+        session.Scalar<long>(
+            """
+            SELECT coalesce((SELECT sum(mass_mg) FROM current_pours WHERE mix = @mix), 0)
+                 + coalesce((SELECT sum(mass_mg) FROM mix_discards WHERE mix = @mix), 0)
+            """, new { mix }));
+
+    /// <summary>Adds a correction with the balances that follow from it.</summary>
+    public static void SaveCorrection(StudioTransaction tx, MixCorrection decision)
+    {
+        var correction = CorrectionStore.Insert(tx, decision.Correction);
+        LotStore.Save(tx, [.. decision.Containers.Select(change => change with
+        {
+            Events = [.. change.Events.Select(happened => happened with { Correction = correction })],
+        })]);
+        tx.Publish(new MixCorrected(decision.Mix.Name));
+    }
 
     /// <exception cref="Refusals.Refusal">MIX_EXISTS.</exception>
     public static void RequireNewMix(StudioSession session, string name)

@@ -51,14 +51,7 @@ public static class RecordMix
             RequireUsable(facts.Containers[i], mix.Draws[i].MassMg, facts, mixMs);
         var ratio = new MixRatio(facts.System, MassOf(mix, facts, Part.A), MassOf(mix, facts, Part.B));
         var pigmentMassMg = MassOf(mix, facts, Part.Pigment);
-        Caution?[] cautions =
-        [
-            MixLimits.Ratio(ratio, mix.DeviationReason),
-            MixLimits.Batch(facts.System, ratio.AMassMg + ratio.BMassMg + pigmentMassMg, mix.DeviationReason),
-            MixLimits.SeveralLots(facts.Containers, Part.A),
-            MixLimits.SeveralLots(facts.Containers, Part.B),
-            .. facts.Containers.Select(contents => MixLimits.Opened(contents.Container)),
-        ];
+        var cautions = CautionsOf(ratio, ratio.AMassMg + ratio.BMassMg + pigmentMassMg, mix.DeviationReason, facts.Containers);
         var record = new MixRecord
         {
             Name = name,
@@ -76,7 +69,7 @@ public static class RecordMix
             HardenerPartsPer100Resin = ratio.HardenerPartsPer100Resin,
             RatioDeviationPercent = ratio.DeviationPercent,
             PotLifeEndMs = mixMs + facts.System.PotLifeMs(),
-            Cautions = CautionJson.Write(cautions.OfType<Caution>()),
+            Cautions = CautionJson.Write(cautions),
             RecordMs = facts.NowMs,
             RemainingMassMg = ratio.AMassMg + ratio.BMassMg + pigmentMassMg,
         };
@@ -91,6 +84,22 @@ public static class RecordMix
                 Mix = name,
                 EventMs = mixMs,
             });
+    }
+
+    /// <summary>What to know of a mix of these containers.</summary>
+    /// <exception cref="Refusal">RATIO_OUT_OF_TOLERANCE, BATCH_TOO_LARGE without a reason for the deviation.</exception>
+    internal static IEnumerable<Caution> CautionsOf(
+        MixRatio ratio, long massMg, string deviationReason, IReadOnlyList<ContainerContents> containers)
+    {
+        Caution?[] cautions =
+        [
+            MixLimits.Ratio(ratio, deviationReason),
+            MixLimits.Batch(ratio.System, massMg, deviationReason),
+            MixLimits.SeveralLots(containers, Part.A),
+            MixLimits.SeveralLots(containers, Part.B),
+            .. containers.Select(contents => MixLimits.Opened(contents.Container)),
+        ];
+        return cautions.OfType<Caution>();
     }
 
     private static void CheckDraw(FieldChecks checks, Mix mix, int i, string parent) => checks
@@ -110,7 +119,7 @@ public static class RecordMix
         ContainerUse.RequireHolds(container, massMg);
     }
 
-    private static void RequireSystem(ContainerRecord container, ResinSystemRecord system)
+    internal static void RequireSystem(ContainerRecord container, ResinSystemRecord system)
     {
         if (container.Part != Part.Pigment && container.ResinSystem != system.Name)
             throw Refusal.Precondition(Reasons.ResinSystemMismatch,

@@ -3,6 +3,9 @@ namespace Pourwright.Studio.Pieces;
 /// <summary>A piece has a new pour: its forecast is made at once.</summary>
 public sealed record PourRecorded(string Piece, string Pour);
 
+/// <summary>A piece has other pours than it was recorded to have: it is forecast anew.</summary>
+public sealed record PieceCorrected(string Piece);
+
 /// <summary>A piece was carried to another bench: its room is another one from now on.</summary>
 public sealed record PieceMoved(string Piece, string Bench);
 

@@ -68,7 +68,7 @@ public sealed class PieceService(WriteRequests writes, StudioReads reads, PieceO
     public override Task<Pour> GetPour(GetPourRequest request, ServerCallContext context)
     {
         new FieldChecks().Name("name", request.Name, ResourceKind.Pour).ThrowIfAny();
-        return Task.FromResult(reads.Read(session => PieceStore.GetPour(session, request.Name).ToProto()));
+        return Task.FromResult(reads.Read(session => PieceStore.ToProto(session, PieceStore.GetPour(session, request.Name))));
     }
 
     public override Task<ListPoursResponse> ListPours(ListPoursRequest request, ServerCallContext context)
@@ -79,8 +79,19 @@ public sealed class PieceService(WriteRequests writes, StudioReads reads, PieceO
         {
             PieceStore.GetPiece(session, request.Parent);
             var (pours, next) = page.Cut(PieceStore.ListPours(session, request.Parent, page), pour => pour.LayerCount);
-            return new ListPoursResponse { Pours = { pours.Select(pour => pour.ToProto()) }, NextPageToken = next };
+            return new ListPoursResponse { Pours = { pours.Select(pour => PieceStore.ToProto(session, pour)) }, NextPageToken = next };
         }));
+    }
+
+    public override Task<Pour> CorrectPour(CorrectPourRequest request, ServerCallContext context)
+    {
+        Pieces.CorrectPour.CheckShape(request);
+        return writes.RunAsync(request, tx =>
+        {
+            var decision = Pieces.CorrectPour.Decide(request, LoadCorrection(tx, request));
+            PieceStore.SaveCorrection(tx, decision);
+            return PieceStore.ToProto(tx, PieceStore.GetPour(tx, decision.Right?.Name ?? decision.Correction.Subject));
+        }, context.CancellationToken);
     }
 
     public override Task<Check> RecordCheck(RecordCheckRequest request, ServerCallContext context)
@@ -177,6 +188,41 @@ public sealed class PieceService(WriteRequests writes, StudioReads reads, PieceO
             Options = options,
         };
     }
+
+    private CorrectPourFacts LoadCorrection(StudioTransaction session, CorrectPourRequest request)
+    {
+        var (pour, stands) = PieceStore.StandingPour(session, request.Name);
+        var from = LoadHistory(session, pour.Piece);
+        var into = request.RightPiece.Length > 0 ? LoadHistory(session, request.RightPiece) : from;
+        var others = into.Pours.Where(other => other.Name != pour.Name).ToList();
+        var mix = MixStore.GetMix(session, request.RightMix.Length > 0 ? request.RightMix : pour.Mix);
+        // Whoever names the wrong piece names its bench as well.
+        var bench = SiteStore.GetBench(session, into == from ? pour.Bench : into.BenchBefore(pour.PourMs) ?? pour.Bench);
+        return new()
+        {
+            Pour = pour,
+            Stands = stands,
+            From = from,
+            Into = into,
+            Right = new()
+            {
+                Piece = into.Piece,
+                Site = SiteStore.GetSite(session, into.Piece.Site),
+                Bench = bench,
+                Mix = stands && mix.Name == pour.Mix ? mix with { RemainingMassMg = mix.RemainingMassMg + pour.MassMg } : mix,
+                ResinSystem = ResinStore.GetResinSystem(session, mix.ResinSystem),
+                Pours = [.. others.Where(other => other.PourMs <= pour.PourMs)],
+                ResinSystemsBelow = [.. others.Where(other => other.PourMs <= pour.PourMs).Select(other => MixStore.GetMix(session, other.Mix).ResinSystem).Distinct()],
+                Air = PieceStore.FindAir(session, bench, pour.PourMs),
+                Options = options,
+            },
+            NewName = ResourceKind.Pour.Under(into.Piece.Name, ResourceKind.Pour.NewId()),
+            NowMs = session.Now.ToUnixMs(),
+        };
+    }
+
+    private static PieceHistory LoadHistory(StudioSession session, string piece) =>
+        new(PieceStore.GetPiece(session, piece), PieceStore.GetPours(session, piece), PieceStore.GetSteps(session, piece));
 
     private static StepFacts LoadStepFacts(StudioSession session, RecordStepRequest request)
     {

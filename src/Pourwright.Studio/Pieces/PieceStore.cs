@@ -1,3 +1,4 @@
+using Pourwright.Studio.Mixes;
 using Pourwright.Studio.Names;
 using Pourwright.Studio.Sites;
 using Pourwright.Studio.Storage;
@@ -79,27 +80,47 @@ public static class PieceStore
         """
         SELECT name, piece, mix, bench, mass_mg, depth_mm, pour_ms, resin_temperature_celsius, surface_temperature_celsius,
                pourer, deviation_reason, layer_count, cautions, record_ms
-          FROM pours
         """;
 
+    /// <summary>As it was recorded, whether it stands or not.</summary>
     /// <exception cref="Refusals.Refusal">POUR_NOT_FOUND.</exception>
     public static PourRecord GetPour(StudioSession session, string name) =>
         FindPour(session, name) ?? throw ResourceKind.Pour.NotFound(name);
 
-    /// <summary>First to last.</summary>
+    /// <summary>With what was corrected of it.</summary>
+    public static V1.Pour ToProto(StudioSession session, PourRecord pour) => pour.ToProto(CorrectionStore.OfPour(session, pour.Name));
+
+    /// <summary>The pour that stands where this one was recorded, or the last that stood, and whether it does.</summary>
+    /// <exception cref="Refusals.Refusal">POUR_NOT_FOUND.</exception>
+    public static (PourRecord Pour, bool Stands) StandingPour(StudioSession session, string name)
+    {
+        var pour = GetPour(session, name);
+        return CorrectionStore.Latest(session, name) switch
+        {
+            null => (pour, true),
+            { RightPour: { } right } => StandingPour(session, right),
+            _ => (pour, false),
+        };
+    }
+
+    /// <summary>The pours that stand, first to last.</summary>
     public static IReadOnlyList<PourRecord> GetPours(StudioSession session, string piece) =>
-        session.Query<PourRecord>($"{PourColumns} WHERE piece = @piece ORDER BY layer_count", new { piece });
+        session.Query<PourRecord>($"{PourColumns} FROM current_pours WHERE piece = @piece ORDER BY layer_count", new { piece });
+
+    /// <summary>Names of the pieces that were poured from a mix.</summary>
+    public static IReadOnlyList<string> PiecesOf(StudioSession session, string mix) =>
+        session.Query<string>("SELECT DISTINCT piece FROM current_pours WHERE mix = @mix ORDER BY piece", new { mix });
 
     public static IReadOnlyList<PourRecord> ListPours(StudioSession session, string piece, PageRequest page) =>
         session.Query<PourRecord>(
-            $"{PourColumns} WHERE piece = @piece AND layer_count > @after ORDER BY layer_count LIMIT @limit",
+            $"{PourColumns} FROM current_pours WHERE piece = @piece AND layer_count > @after ORDER BY layer_count LIMIT @limit",
             new { piece, after = page.AfterNumber, limit = page.Limit });
 
     /// <summary>The resin systems that a piece holds, lowest layer first.</summary>
     public static IReadOnlyList<string> GetResinSystems(StudioSession session, string piece) =>
         session.Query<string>(
             """
-            SELECT mixes.resin_system FROM pours JOIN mixes ON mixes.name = pours.mix
+            SELECT mixes.resin_system FROM current_pours pours JOIN mixes ON mixes.name = pours.mix
              WHERE pours.piece = @piece GROUP BY mixes.resin_system ORDER BY min(pours.layer_count)
             """,
             new { piece });
@@ -109,6 +130,26 @@ public static class PieceStore
     public static void SavePour(StudioTransaction tx, PourDecision decision)
     {
         var (pour, piece) = decision;
+        InsertPour(tx, pour);
+        UpdatePiece(tx, piece);
+        tx.Publish(new PourRecorded(piece.Name, pour.Name));
+    }
+
+    /// <summary>Adds the correction and the pour that stands instead, and brings the pieces to where they are.</summary>
+    public static void SaveCorrection(StudioTransaction tx, PourCorrection decision)
+    {
+        if (decision.Right is { } right) InsertPour(tx, right);
+        CorrectionStore.Insert(tx, decision.Correction);
+        foreach (var piece in decision.Pieces)
+        {
+            UpdatePiece(tx, piece);
+            tx.Publish(new PieceCorrected(piece.Name));
+        }
+    }
+
+    /// <exception cref="Refusals.Refusal">POUR_EXISTS.</exception>
+    private static void InsertPour(StudioTransaction tx, PourRecord pour)
+    {
         if (FindPour(tx, pour.Name) is not null) throw ResourceKind.Pour.AlreadyExists(pour.Name);
         tx.Execute(
             """
@@ -118,18 +159,16 @@ public static class PieceStore
                     @SurfaceTemperatureCelsius, @Pourer, @DeviationReason, @LayerCount, @Cautions, @RecordMs)
             """,
             pour);
-        UpdatePiece(tx, piece);
-        tx.Publish(new PourRecorded(piece.Name, pour.Name));
     }
 
     private static PourRecord? FindPour(StudioSession session, string name) =>
-        session.Find<PourRecord>($"{PourColumns} WHERE name = @name", new { name });
+        session.Find<PourRecord>($"{PourColumns} FROM pours WHERE name = @name", new { name });
 
     private const string CheckColumns =
         """
         SELECT name, piece, check_ms, checker, touch, shore_d, shore_d_below_scale, surface_temperature_celsius, thickness_mm,
                note, record_ms,
-               CASE WHEN check_ms >= (SELECT max(pour_ms) FROM pours WHERE pours.piece = checks.piece) THEN confirms ELSE 0 END AS confirms
+               CASE WHEN check_ms >= (SELECT max(pour_ms) FROM current_pours p WHERE p.piece = checks.piece) THEN confirms ELSE 0 END AS confirms
           FROM checks
         """;
 
@@ -200,14 +239,21 @@ public static class PieceStore
         if (step.Bench is { } bench) tx.Publish(new PieceMoved(piece.Name, bench));
     }
 
+    /// <summary>That a forecast knows every pour of its piece, and that there is one: what stands beside `forecast_ms` in a condition.</summary>
+    public const string KnowsEveryPour =
+        """
+        forecast_ms >= (SELECT max(change_ms) FROM pour_changes WHERE piece = @piece)
+           AND EXISTS (SELECT 1 FROM current_pours WHERE piece = @piece)
+        """;
+
     /// <summary>The gate times of the newest forecast; null while there is none, or none that knows the newest pour: fresh resin over a ready layer is not ready.</summary>
     public static PieceGates? FindGates(StudioSession session, string piece) => session.Find<PieceGates>(
-        """
+        $"""
         SELECT gel_earliest_ms, gel_safe_ms, demold_earliest_ms, demold_safe_ms, handle_earliest_ms, handle_safe_ms,
                sand_earliest_ms, sand_safe_ms
           FROM forecasts
          WHERE piece = @piece AND revision = (SELECT max(revision) FROM forecasts WHERE piece = @piece)
-           AND forecast_ms >= coalesce((SELECT max(record_ms) FROM pours WHERE piece = @piece), 0)
+           AND {KnowsEveryPour}
         """,
         new { piece });
 

@@ -1,3 +1,4 @@
+using Pourwright.Studio.Mixes;
 using Pourwright.Studio.Refusals;
 using Pourwright.Studio.Storage;
 using Pourwright.V1;
@@ -26,8 +27,12 @@ public sealed record PourRecord
     public required string Cautions { get; init; }
     public required long RecordMs { get; init; }
 
-    public Pour ToProto()
+    public Pour ToProto() => ToProto([]);
+
+    /// <summary>With what was corrected of it and of those that it stands for, first to last.</summary>
+    public Pour ToProto(IReadOnlyList<CorrectionRecord> corrections)
     {
+        var last = corrections.LastOrDefault(correction => correction.Subject == Name);
         var pour = new Pour
         {
             Name = Name,
@@ -40,6 +45,9 @@ public sealed record PourRecord
             DeviationReason = DeviationReason,
             LayerCount = LayerCount,
             Cautions = { CautionJson.Read(Cautions) },
+            DidNotOccur = last?.Kind == CorrectionRecord.DidNotOccur,
+            RightPour = last?.RightPour ?? "",
+            Corrections = { corrections.Select(correction => correction.ToProto()) },
         };
         if (ResinTemperatureCelsius is { } resin) pour.ResinTemperatureCelsius = resin;
         if (SurfaceTemperatureCelsius is { } surface) pour.SurfaceTemperatureCelsius = surface;

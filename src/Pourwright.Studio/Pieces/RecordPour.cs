@@ -41,6 +41,9 @@ public sealed record PourFacts
 /// <summary>Part of a mix goes into a piece.</summary>
 public static class RecordPour
 {
+    /// <summary>Of a layer, in mm. Common practice, no source.</summary>
+    internal const double DepthMinMm = 0.5, DepthMaxMm = 200;
+
     /// <exception cref="Refusal">FIELD_INVALID, all fields at once.</exception>
     public static void CheckShape(RecordPourRequest request)
     {
@@ -52,7 +55,7 @@ public static class RecordPour
             .Name("pour.mix", pour.Mix, ResourceKind.Mix, studio)
             .Name("pour.bench", pour.Bench, ResourceKind.Bench, studio)
             .Mass("pour.mass_mg", pour.MassMg)
-            .Within("pour.depth_mm", pour.DepthMm, 0.5, 200, "mm")
+            .Within("pour.depth_mm", pour.DepthMm, DepthMinMm, DepthMaxMm, "mm")
             .Text("pour.pourer", pour.Pourer, 80)
             .Require(pour.DeviationReason.Length is 0 or (>= 3 and <= 500), "pour.deviation_reason",
                 "must be empty, or 3 to 500 characters that say why.", pour.DeviationReason)
@@ -75,7 +78,7 @@ public static class RecordPour
         RequireInMould(facts.Piece);
         RequireOneSite(facts);
         RequireOrder(pourMs, facts);
-        RequireMass(pour, facts.Mix);
+        RequireMass(pour.MassMg, facts.Mix);
         RequireDepth(pour, facts.ResinSystem);
         var record = new PourRecord
         {
@@ -109,7 +112,7 @@ public static class RecordPour
                 $"Piece '{piece.Name}' is out of its mould and takes no more pours. Begin another piece.", ("piece", piece.Name));
     }
 
-    private static void RequireOneSite(PourFacts facts)
+    internal static void RequireOneSite(PourFacts facts)
     {
         PieceRefusals.RequireSameSite(facts.Piece, facts.Bench);
         if (facts.Mix.Site != facts.Bench.Site)
@@ -124,12 +127,12 @@ public static class RecordPour
         if (facts.Pours is [.., var last]) PieceRefusals.RequireNotBefore(pourMs, last.PourMs, "pour", last.Name, "was poured");
     }
 
-    private static void RequireMass(Pour pour, MixRecord mix)
+    internal static void RequireMass(long massMg, MixRecord mix)
     {
-        if (pour.MassMg > mix.RemainingMassMg)
+        if (massMg > mix.RemainingMassMg)
             throw Refusal.Precondition(Reasons.MixShort,
-                $"Mix '{mix.Name}' holds {Amounts.Grams(mix.RemainingMassMg)}, {Amounts.Grams(pour.MassMg)} are to be poured. Pour at most what is there, or the rest from another mix.",
-                ("mix", mix.Name), ("remaining_mass", Amounts.Grams(mix.RemainingMassMg)), ("pour_mass", Amounts.Grams(pour.MassMg)));
+                $"Mix '{mix.Name}' holds {Amounts.Grams(mix.RemainingMassMg)}, {Amounts.Grams(massMg)} are to be poured. Pour at most what is there, or the rest from another mix.",
+                ("mix", mix.Name), ("remaining_mass", Amounts.Grams(mix.RemainingMassMg)), ("pour_mass", Amounts.Grams(massMg)));
     }
 
     private static void RequireDepth(Pour pour, ResinSystemRecord system)

@@ -74,11 +74,11 @@ public static class ReachStore
             fromMs = LocalTimes.Nearest(site.TimeZone, day, 0).UtcMs,
             toMs = LocalTimes.Nearest(site.TimeZone, day.AddDays(1), 0).UtcMs,
         };
-        var mixed = session.Query<string>("SELECT name FROM mixes WHERE site = @site AND mix_ms >= @fromMs AND mix_ms < @toMs", span);
+        var mixed = session.Query<string>("SELECT name FROM current_mixes WHERE site = @site AND mix_ms >= @fromMs AND mix_ms < @toMs", span);
         var poured = session.Query<MixShare>(
             """
             SELECT DISTINCT pours.piece, pours.mix
-              FROM benches JOIN pours ON pours.bench = benches.name
+              FROM benches JOIN current_pours pours ON pours.bench = benches.name
              WHERE benches.site = @site AND pours.pour_ms >= @fromMs AND pours.pour_ms < @toMs
             """, span);
         return new()
@@ -90,7 +90,7 @@ public static class ReachStore
 
     private static IReadOnlyList<MixShare> Shares(StudioSession session, IReadOnlyList<string> mixes) =>
         [.. mixes.Chunk(NamesMax).SelectMany(some => session.Query<MixShare>(
-            "SELECT DISTINCT piece, mix FROM pours WHERE mix IN @some", new { some }))];
+            "SELECT DISTINCT piece, mix FROM current_pours WHERE mix IN @some", new { some }))];
 
     private static IReadOnlyList<ReachedPiece> Pieces(StudioSession session, IReadOnlyList<MixShare> shares)
     {

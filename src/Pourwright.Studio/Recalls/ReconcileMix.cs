@@ -23,8 +23,10 @@ public static class ReconcileMix
     {
         var mix = masses.Mix;
         var isOpen = mix.RemainingMassMg > 0 && nowMs < (mix.PotLifeEndMs ?? mix.MixMs + UsableMs);
+        // Of a mix that did not occur nothing was weighed in, and nothing thrown away.
+        var (receivedMg, discardedMg) = mix.DidNotOccur ? (0, 0) : (mix.AMassMg + mix.BMassMg + mix.PigmentMassMg, masses.DiscardedMg);
         var balance = new MassReconciliation(
-            mix.Name, mix.AMassMg + mix.BMassMg + mix.PigmentMassMg, masses.PouredMg, isOpen ? null : 0, masses.DiscardedMg,
+            mix.Name, receivedMg, masses.PouredMg, isOpen ? null : 0, discardedMg,
             new WeighingTolerance(masses.Weighings, masses.Scale.ResolutionMg, isOpen ? 0 : 1, masses.Scale.PotResidueMg));
         return DescribeBalance.ToProto(balance, isOpen
             ? [$"{Amounts.Grams(mix.RemainingMassMg)} of mix {ResourceNames.IdOf(mix.Name)} are still in the bucket by the book. Pour them, or record what is thrown away: pourwright mix discard."]
@@ -35,7 +37,7 @@ public static class ReconcileMix
 /// <summary>Whether a container is found again, whatever lots are in it: filled in = drawn + left + thrown away + unexplained.</summary>
 public static class ReconcileContainer
 {
-    public static Reconciliation Decide(ContainerRecord container, IReadOnlyList<ContainerEventRecord> events, ScaleRecord scale)
+    public static Reconciliation Decide(ContainerRecord container, IReadOnlyList<StandingEvent> events, ScaleRecord scale)
     {
         var weighings = events.Count(e => e.Kind is ContainerEventKinds.Received or ContainerEventKinds.Filled
             or ContainerEventKinds.Decanted or ContainerEventKinds.Mixed or ContainerEventKinds.Weighed);

@@ -55,10 +55,10 @@ public static class ReconcileStore
     {
         var left = session.Find<MixSums>(
             """
-            SELECT (SELECT coalesce(sum(mass_mg), 0) FROM pours WHERE mix = @Name) AS poured_mg,
+            SELECT (SELECT coalesce(sum(mass_mg), 0) FROM current_pours WHERE mix = @Name) AS poured_mg,
                    (SELECT coalesce(sum(mass_mg), 0) FROM mix_discards WHERE mix = @Name) AS discarded_mg,
-                   (SELECT count(*) FROM pours WHERE mix = @Name) + (SELECT count(*) FROM mix_discards WHERE mix = @Name)
-                       + (SELECT count(*) FROM container_events WHERE mix = @Name AND kind = 'mixed') AS weighings
+                   (SELECT count(*) FROM current_pours WHERE mix = @Name) + (SELECT count(*) FROM mix_discards WHERE mix = @Name)
+                       + (SELECT count(*) FROM current_events WHERE mix = @Name AND kind = 'mixed') AS weighings
             """, new { mix.Name })!;
         return new(mix, left.PouredMg, left.DiscardedMg, left.Weighings, scales.Of(mix.Site, mix.Scale));
     }

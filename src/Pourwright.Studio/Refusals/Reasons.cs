@@ -127,6 +127,12 @@ public static class Reasons
     /// <summary>FAILED_PRECONDITION. Less is left of the mix than is poured. Pour less, or from another mix.</summary>
     public const string MixShort = "MIX_SHORT";
 
+    /// <summary>FAILED_PRECONDITION. A mix is said not to have occurred, and pours from it stand. Correct the pours first.</summary>
+    public const string MixPoured = "MIX_POURED";
+
+    /// <summary>FAILED_PRECONDITION. A correction says what stands already. Say what is right, if it is otherwise.</summary>
+    public const string NothingToCorrect = "NOTHING_TO_CORRECT";
+
     // Pieces
 
     /// <summary>FAILED_PRECONDITION. The layer is deeper than the data sheet allows; it may run away hot. Pour several layers.</summary>

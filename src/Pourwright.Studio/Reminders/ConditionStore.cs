@@ -13,7 +13,7 @@ public static class ConditionStore
         SELECT s.name, s.site, st.studio, st.time_zone, s.display_name || ' at ' || st.display_name AS display_name,
                s.report_interval_ms, s.last_reading_ms, min(po.pour_ms) AS curing_since_ms
           FROM pieces p
-          JOIN pours po ON po.piece = p.name
+          JOIN current_pours po ON po.piece = p.name
           JOIN sensors s ON s.site = p.site
            AND (s.bench = p.bench
                 OR s.bench IS NULL AND NOT EXISTS (SELECT 1 FROM sensors own WHERE own.bench = p.bench))

@@ -61,6 +61,17 @@ public static class ForecastReminders
         ReminderStore.Save(tx, DecideWithdrawal(label, ReminderStore.About(tx, piece), reason, tx.Now.ToUnixMs()));
     }
 
+    /// <summary>Takes back all that was announced of a piece.</summary>
+    /// <param name="reason">Reads on after a colon, without a full stop.</param>
+    public static void WithdrawAll(StudioTransaction tx, string piece, string reason)
+    {
+        var label = PieceStore.GetPiece(tx, piece).Label;
+        var changes = new ReminderChanges();
+        foreach (var announced in ReminderStore.About(tx, piece).Where(r => r.IsLive && IsOfCure(r.Kind)))
+            changes.Withdraw(announced, reason, $"Piece {label}: what was announced of it is withdrawn: {reason}.", tx.Now.ToUnixMs());
+        ReminderStore.Save(tx, changes);
+    }
+
     /// <summary>The changes after a forecast. <paramref name="existing"/> are the reminders about the piece, oldest first.</summary>
     /// <remarks>
     /// A waiting "ready" follows the safe time, be it by a minute: nobody was told, and it must never go out early.
@@ -91,6 +102,9 @@ public static class ForecastReminders
 
     private static bool IsReady(Reminder.Types.Kind kind) =>
         kind is Reminder.Types.Kind.DemoldReady or Reminder.Types.Kind.HandleReady;
+
+    private static bool IsOfCure(Reminder.Types.Kind kind) =>
+        IsReady(kind) || kind is Reminder.Types.Kind.AtRisk or Reminder.Types.Kind.Exotherm;
 
     private sealed class Decision(
         ForecastNews news, PieceFacts facts, IReadOnlyList<ReminderRecord> existing, SiteRecord site, long nowMs)

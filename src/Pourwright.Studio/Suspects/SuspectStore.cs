@@ -17,7 +17,7 @@ public static class SuspectStore
         WITH scope (piece) AS (
             SELECT p.name FROM pieces p
              WHERE p.studio = @Studio AND (@Piece = '' OR p.name = @Piece) AND (@everySite = 1 OR p.site IN @Sites)
-               AND (SELECT min(pour_ms) FROM pours WHERE pours.piece = p.name) BETWEEN @FromMs AND @lastMs)
+               AND (SELECT min(pour_ms) FROM current_pours c WHERE c.piece = p.name) BETWEEN @FromMs AND @lastMs)
         """;
 
     /// <summary>Everything of the poured pieces of a scope. The studio and its sites must be there.</summary>
@@ -75,7 +75,7 @@ public static class SuspectStore
         SELECT po.piece, po.mix, po.bench, po.depth_mm, po.pour_ms, po.pourer,
                coalesce(po.resin_temperature_celsius, m.temperature_celsius) AS resin_temperature_celsius,
                m.site AS mix_site, m.resin_system, m.mix_ms, m.mixer, m.scale, m.ratio_deviation_percent
-          FROM pours po JOIN mixes m ON m.name = po.mix
+          FROM current_pours po JOIN corrected_mixes m ON m.name = po.mix
          WHERE po.piece IN (SELECT piece FROM scope) ORDER BY po.piece, po.layer_count
         """);
 

@@ -39,6 +39,9 @@ public sealed record PieceFacts
     public double? MinCureTemperatureCelsius { get; init; }
 
     public IReadOnlyList<SharedFactor> Sisters { get; init; } = [];
+
+    /// <summary>First to last.</summary>
+    public IReadOnlyList<Correction> Corrections { get; init; } = [];
 }
 
 /// <summary>A pour, its mix, what was drawn for the mix, and the readings around it.</summary>

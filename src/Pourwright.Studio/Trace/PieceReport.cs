@@ -41,6 +41,7 @@ public sealed class PieceReport
         Facts(),
         .. Section("What is wrong", Defects(), Photos()),
         .. Section("What it is made of", _trace.Pours.Count > 0 ? new AncestryBlock(FamilyTree.Of(_trace, _zone)) : null, Lots()),
+        .. Section("Corrected", Corrections()),
         .. Section("Who shares it", Sisters()),
         .. Section("Forecast, and what was seen", Gates(), Ladder(), Peak(), Room(), Advice(), course is null ? null : new CourseBlock(course)),
         .. Section("Climate as recorded", Climate()),
@@ -133,6 +134,12 @@ public sealed class PieceReport
                 Id(lot.Name), lot.SupplierLotCode, OrUnknown(lot.Supplier), Of(lot.Part), LocalDay(lot.ReceiveTime, _zone), Day(lot.ExpiryDate),
                 Held(lot) ? $"held: {lot.HoldReason}" : "released",
             ]));
+
+    /// <summary>No entry hides an earlier one: what stood there is said beside what is right.</summary>
+    private GridBlock? Corrections() => Grid(
+        [new("Said"), new("By"), new("What"), new("Recorded"), new("Right"), new("Why")],
+        _trace.Corrections.SelectMany(correction => correction.Changes.Select(change => (string[])
+            [Time(correction.CorrectTime), correction.Person, Capital(change.What), change.Recorded, change.Right, correction.Reason])));
 
     private GridBlock? Sisters() => Grid(
         [new("Shared"), new("Which"), new("Others", true), new("With a defect", true), new("Pieces, those with a defect first")],

@@ -17,7 +17,7 @@ public static class SisterStore
 
     private const string OfMix = "pours.mix = @value";
 
-    private const string OfContainer = "pours.mix IN (SELECT mix FROM container_events WHERE container = @value AND kind = 'mixed')";
+    private const string OfContainer = "pours.mix IN (SELECT mix FROM current_events WHERE container = @value AND kind = 'mixed')";
 
     private const string OfLot =
         """
@@ -30,7 +30,7 @@ public static class SisterStore
                   JOIN container_events e ON e.other_container = h.container AND e.kind = 'filled' AND e.sequence > h.since)
             SELECT e.mix
               FROM holding h
-              JOIN container_events e ON e.container = h.container AND e.kind = 'mixed' AND e.sequence > h.since)
+              JOIN current_events e ON e.container = h.container AND e.kind = 'mixed' AND e.recorded_sequence > h.since AND e.sequence > h.since)
         """;
 
     private const string OfBenchDay = "pours.bench = @value AND pours.pour_ms >= @fromMs AND pours.pour_ms < @toMs";
@@ -75,7 +75,7 @@ public static class SisterStore
                 SELECT piece, count(*) OVER () AS pieces, sum(defective) OVER () AS defects
                   FROM (SELECT DISTINCT pours.piece,
                                CASE WHEN EXISTS (SELECT 1 FROM defects WHERE defects.piece = pours.piece) THEN 1 ELSE 0 END AS defective
-                          FROM pours JOIN mixes ON mixes.name = pours.mix
+                          FROM current_pours pours JOIN mixes ON mixes.name = pours.mix
                          WHERE pours.piece <> @piece AND {condition}) AS sisters
                  ORDER BY defective DESC, piece LIMIT {NamedMax}
                 """,

@@ -25,6 +25,7 @@ public static class TracePiece
             Checks = { facts.Checks },
             Steps = { facts.Steps },
             Sisters = { facts.Sisters },
+            Corrections = { facts.Corrections },
             TraceTime = Google.Protobuf.WellKnownTypes.Timestamp.FromDateTimeOffset(now),
         };
         trace.Unknowns.Add(NameUnknowns.OfPiece(trace, facts.Zone));

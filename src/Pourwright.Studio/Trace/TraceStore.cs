@@ -39,6 +39,7 @@ public static class TraceStore
             MinCureTemperatureCelsius = PieceStore.GetResinSystems(session, name)
                 .Max(system => (double?)ResinStore.GetResinSystem(session, system).MinCureTemperatureCelsius),
             Sisters = SisterStore.Load(session, piece, pours, zone),
+            Corrections = CorrectionStore.OfPiece(session, name),
         };
     }
 
@@ -89,7 +90,7 @@ public static class TraceStore
         var aroundMs = (long)TracePiece.AroundPour.TotalMilliseconds;
         var endMs = Math.Max(pour.PourMs, Math.Min(pour.PourMs + aroundMs, now.ToUnixMs()));
         return new PourFacts(
-            pour.ToProto(), mix,
+            PieceStore.ToProto(session, pour), mix,
             [.. LotStore.Draws(session, pour.Mix).Select(draw => LoadDraw(session, draw))],
             Along(session, [new(pour.Bench, pour.PourMs - aroundMs, endMs)]));
     }
@@ -131,7 +132,7 @@ public static class TraceStore
     private static IReadOnlyList<MixOutflow> Outflows(StudioSession session, string mix) => session.Query<MixOutflow>(
         """
         SELECT mix, piece, mass_mg FROM (
-            SELECT mix, piece, mass_mg, pour_ms AS left_ms FROM pours WHERE mix = @mix
+            SELECT mix, piece, mass_mg, pour_ms AS left_ms FROM current_pours WHERE mix = @mix
              UNION ALL
             SELECT mix, NULL, mass_mg, discard_ms FROM mix_discards WHERE mix = @mix) AS outflows
          ORDER BY left_ms
@@ -154,8 +155,8 @@ public static class TraceStore
              UNION
             SELECT other.container
               FROM (SELECT container, min(since) AS since FROM holding GROUP BY container) h
-              JOIN container_events e ON e.container = h.container AND e.kind = 'mixed' AND e.sequence > h.since
-              JOIN container_events other ON other.mix = e.mix),
+              JOIN current_events e ON e.container = h.container AND e.kind = 'mixed' AND e.recorded_sequence > h.since AND e.sequence > h.since
+              JOIN current_events other ON other.mix = e.mix),
         needed (container) AS (
             SELECT container FROM drawn
              UNION
@@ -163,9 +164,9 @@ public static class TraceStore
               FROM needed n
               JOIN container_events e ON e.container = n.container AND e.kind = 'filled')
         SELECT e.sequence, e.container, e.kind, e.mass_mg, e.lot, e.other_container, e.mix
-          FROM container_events e
+          FROM current_events e
          WHERE e.container IN (SELECT container FROM needed)
-         ORDER BY e.sequence
+         ORDER BY e.sequence, e.recorded_sequence
         """,
         new { lot });
 

@@ -14,8 +14,8 @@ public static class WalkStore
         """
         WITH RECURSIVE drawn (mix, drawn_from, container, before) AS (
             SELECT e.mix, e.container, e.container, e.sequence
-              FROM pours p
-              JOIN container_events e ON e.mix = p.mix AND e.kind = 'mixed'
+              FROM current_pours p
+              JOIN current_events e ON e.mix = p.mix AND e.kind = 'mixed'
              WHERE p.piece = @piece
              UNION
             SELECT d.mix, d.drawn_from, e.other_container, e.sequence
@@ -35,7 +35,7 @@ public static class WalkStore
         """
         SELECT pieces.name, pieces.label, pieces.site, sites.display_name AS site_display_name, pieces.state, pieces.maker, pours.mix
           FROM reached
-          JOIN pours ON pours.mix = reached.mix
+          JOIN current_pours pours ON pours.mix = reached.mix
           JOIN pieces ON pieces.name = pours.piece
           JOIN sites ON sites.name = pieces.site
          ORDER BY pieces.name, pours.pour_ms
@@ -85,7 +85,7 @@ public static class WalkStore
         reached (mix) AS (
             SELECT DISTINCT e.mix
               FROM (SELECT container, min(since) AS since FROM holding GROUP BY container) h
-              JOIN container_events e ON e.container = h.container AND e.kind = 'mixed' AND e.sequence > h.since)
+              JOIN current_events e ON e.container = h.container AND e.kind = 'mixed' AND e.recorded_sequence > h.since AND e.sequence > h.since)
         """;
 }
 

@@ -8,7 +8,7 @@ public class ObservationTests
     private static readonly EvidenceScales Exact = new() { LapseShare = 0 };
 
     private static ObservedRun Run(double z = 0, double surfaceCelsius = 20, double demoldHours = 47) =>
-        new([new(30, z, z, surfaceCelsius)], 36, 43, 18, demoldHours, demoldHours * 1.5);
+        new([new(30, z, z, surfaceCelsius, double.NaN, double.NaN)], 36, 43, 18, demoldHours, demoldHours * 1.5);
 
     // z = −2 K: P(tacky) = Φ((−18 + 2)/4) = Φ(−4), P(firm) = 1 − Φ((0 + 2)/4) = Φ(−½) = 0.308538.
     [Fact]

@@ -282,9 +282,9 @@ public sealed class PieceServiceTests : IAsyncLifetime
     [Fact]
     public async Task FindGates_OfSeveralForecasts_AreThoseOfTheNewest()
     {
-        var piece = PieceStudio.PieceNamed("southern");
+        var (piece, nowMs) = (PieceStudio.PieceNamed("curing"), PieceStudio.Now.ToUnixMs());
         Assert.Null(_studio.Harness.Reads.Read(session => PieceStore.FindGates(session, piece)));
-        await _studio.Harness.Writer.WriteAsync(tx => Forecast(tx, piece, 1, 1000) + Forecast(tx, piece, 2, 2000));
+        await _studio.Harness.Writer.WriteAsync(tx => Forecast(tx, piece, 1, 1000, nowMs) + Forecast(tx, piece, 2, 2000, nowMs));
 
         var gates = _studio.Harness.Reads.Read(session => PieceStore.FindGates(session, piece))!;
 
@@ -303,7 +303,7 @@ public sealed class PieceServiceTests : IAsyncLifetime
         Assert.Equal(counts, _studio.Harness.Reads.Read(session => PieceStore.FindGates(session, piece)) is not null);
     }
 
-    private static int Forecast(StudioTransaction tx, string piece, int revision, long ms, long forecastMs = 0) => tx.Execute(
+    private static int Forecast(StudioTransaction tx, string piece, int revision, long ms, long forecastMs) => tx.Execute(
         """
         INSERT INTO forecasts (piece, revision, forecast_ms, cause, model_revision, pour_ms, gel_earliest_ms, gel_safe_ms,
                                demold_earliest_ms, demold_safe_ms, handle_earliest_ms, peak_low_celsius, peak_likely_celsius,

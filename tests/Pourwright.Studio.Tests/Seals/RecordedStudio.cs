@@ -57,6 +57,7 @@ public sealed class RecordedStudio : IAsyncDisposable
         await ReceiveAsync("hardener", Part.B, 5_000_000);
         foreach (var site in Sites) await MakePiecesAsync(site);
         await KeepContainersAsync();
+        await CorrectAsync();
         await RecallAsync();
         await Harness.SettleAsync();
     }
@@ -187,6 +188,16 @@ public sealed class RecordedStudio : IAsyncDisposable
         await Lots.DiscardContainerAsync(new() { Name = tank.Name, Reason = "skin on top" });
         await Lots.HoldLotAsync(new() { Name = $"{SampleStudio.Name}/lots/hardener", Reason = "soft pieces" });
         await Lots.ReleaseLotAsync(new() { Name = $"{SampleStudio.Name}/lots/hardener", Reason = "the room was cold" });
+    }
+
+    private async Task CorrectAsync()
+    {
+        var mix = (await Mixes.ListMixesAsync(new() { Parent = SampleStudio.Name })).Mixes[0];
+        await Mixes.CorrectMixAsync(new()
+        {
+            Name = mix.Name, Kind = Correction.Types.Kind.IncorrectData, Person = "Ana", Reason = "read off the wrong line",
+            Draws = { new CorrectMixRequest.Types.RightDraw { Container = mix.Draws[0].Container, MassMg = 100_500 } },
+        });
     }
 
     private async Task RecallAsync()

@@ -18,7 +18,7 @@ public sealed class EvidenceTable
             "name studio part resin_system received_mass_mg",
             others: "site state held hold_reason remaining_mass_mg open_ms expire_ms"),
         new("container_events", "(SELECT site FROM containers WHERE name = new.container)", "sequence",
-            "sequence container kind mass_mg lot other_container mix site reason event_ms"),
+            "sequence container kind mass_mg lot other_container mix site reason event_ms correction corrects place"),
         new("mixes", "new.site", "name",
             """
             name studio site resin_system mix_ms mixer scale temperature_celsius deviation_reason a_mass_mg b_mass_mg pigment_mass_mg
@@ -32,6 +32,11 @@ public sealed class EvidenceTable
             """
             name piece mix bench mass_mg depth_mm pour_ms resin_temperature_celsius surface_temperature_celsius pourer deviation_reason
             layer_count cautions record_ms
+            """),
+        new("corrections", "new.site", "sequence",
+            """
+            sequence site subject kind person reason correct_ms changes right_pour a_mass_mg b_mass_mg pigment_mass_mg
+            hardener_parts_per_100_resin ratio_deviation_percent cautions
             """),
         new("checks", SiteOfPiece, "name",
             "name piece check_ms checker touch shore_d shore_d_below_scale surface_temperature_celsius thickness_mm note record_ms confirms"),
