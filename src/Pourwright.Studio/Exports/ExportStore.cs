@@ -16,7 +16,7 @@ public static class ExportStore
         LotStore.GetLot(session, lot);
         string[] mixes = [.. LotStore.DrawsOfLot(session, lot).Select(draw => draw.Mix).Distinct()];
         var pieces = session.Query<string>(
-            "SELECT DISTINCT piece FROM pours WHERE mix IN (SELECT value FROM json_each(@mixes))", new { mixes = ExportScope.Listed(mixes) });
+            "SELECT DISTINCT piece FROM current_pours WHERE mix IN (SELECT value FROM json_each(@mixes))", new { mixes = ExportScope.Listed(mixes) });
         return Closed(session, scope, pieces, mixes, [.. LotStore.ContainersOf(session, lot).Select(container => container.Name)]);
     }
 
@@ -37,7 +37,7 @@ public static class ExportStore
         """
         SELECT mixer AS person FROM mixes WHERE studio = @studio
          UNION
-        SELECT pourer FROM pours JOIN pieces ON pieces.name = pours.piece WHERE studio = @studio
+        SELECT pourer FROM current_pours JOIN pieces ON pieces.name = current_pours.piece WHERE studio = @studio
          UNION
         SELECT checker FROM checks JOIN pieces ON pieces.name = checks.piece WHERE studio = @studio
          UNION
@@ -54,7 +54,7 @@ public static class ExportStore
         """
         SELECT l.name, l.part, l.supplier, l.supplier_lot_code, l.gtin, l.label_text, l.expiry_date, e.site,
                sum(e.mass_mg) AS mass_mg, l.receive_ms
-          FROM lots l JOIN container_events e ON e.lot = l.name AND e.kind = 'received'
+          FROM lots l JOIN current_events e ON e.lot = l.name AND e.kind = 'received'
          WHERE l.studio = @Studio AND l.receive_ms >= @FromMs AND l.receive_ms < @ToMs
            AND (@Lots IS NULL OR l.name IN (SELECT value FROM json_each(@Lots)))
          GROUP BY l.name, e.site
@@ -70,19 +70,19 @@ public static class ExportStore
                    max(CASE WHEN e.site IS NOT NULL THEN e.sequence END) OVER own AS site_sequence,
                    count(*) FILTER (WHERE e.kind IN ('received', 'filled')) OVER own AS contents,
                    sum(e.mass_mg) OVER own AS balance_mg
-              FROM containers c JOIN container_events e ON e.container = c.name
+              FROM containers c JOIN current_events e ON e.container = c.name
              WHERE c.studio = @Studio
             WINDOW own AS (PARTITION BY e.container ORDER BY e.sequence))
         SELECT t.sequence, t.container, t.kind, t.mass_mg, t.lot, t.other_container, t.mix, t.event_ms,
-               coalesce((SELECT s.site FROM container_events s WHERE s.sequence = t.site_sequence), t.last_site) AS site,
+               coalesce((SELECT s.site FROM current_events s WHERE s.sequence = t.site_sequence), t.last_site) AS site,
                t.contents, t.balance_mg,
-               (SELECT count(*) FROM container_events f
+               (SELECT count(*) FROM current_events f
                  WHERE f.container = t.other_container AND f.kind IN ('received', 'filled') AND f.sequence < t.sequence) AS other_contents,
                l.supplier_lot_code, l.gtin,
                m.mixer, m.hardener_parts_per_100_resin, m.ratio_deviation_percent, r.basis, m.pot_life_end_ms, m.record_ms
           FROM told t
           LEFT JOIN lots l ON l.name = t.lot
-          LEFT JOIN mixes m ON m.name = t.mix
+          LEFT JOIN corrected_mixes m ON m.name = t.mix
           LEFT JOIN resin_systems r ON r.name = m.resin_system
          WHERE t.kind NOT IN ('opened', 'decanted') AND t.event_ms >= @FromMs AND t.event_ms < @ToMs
            AND (@Containers IS NULL OR CASE
@@ -97,7 +97,7 @@ public static class ExportStore
         """
         SELECT p.name, p.piece, p.mix, p.bench, p.mass_mg, p.depth_mm, p.pour_ms, p.pourer, p.layer_count, p.record_ms,
                i.casting_class, i.mould
-          FROM pours p JOIN pieces i ON i.name = p.piece
+          FROM current_pours p JOIN pieces i ON i.name = p.piece
          WHERE i.studio = @Studio AND p.pour_ms >= @FromMs AND p.pour_ms < @ToMs
            AND (@Pieces IS NULL OR p.piece IN (SELECT value FROM json_each(@Pieces)))
          ORDER BY p.pour_ms, p.layer_count, p.name
@@ -115,7 +115,7 @@ public static class ExportStore
                AND (@Pieces IS NULL OR s.piece IN (SELECT value FROM json_each(@Pieces)))
              GROUP BY s.piece),
         arrivals AS (
-            SELECT piece, bench, pour_ms AS ms FROM pours
+            SELECT piece, bench, pour_ms AS ms FROM current_pours
              UNION ALL
             SELECT piece, bench, step_ms FROM steps WHERE bench IS NOT NULL),
         changes AS (
@@ -199,21 +199,21 @@ public static class ExportStore
     {
         var ofPieces = ExportScope.Listed(pieces);
         var ofMixes = ExportScope.Listed([.. mixes, .. session.Query<string>(
-            "SELECT DISTINCT mix FROM pours WHERE piece IN (SELECT value FROM json_each(@ofPieces))", new { ofPieces })]);
+            "SELECT DISTINCT mix FROM current_pours WHERE piece IN (SELECT value FROM json_each(@ofPieces))", new { ofPieces })]);
         var ofContainers = ExportScope.Listed(session.Query<string>(
             """
             WITH RECURSIVE needed (container) AS (
-                SELECT container FROM container_events WHERE mix IN (SELECT value FROM json_each(@ofMixes))
+                SELECT container FROM current_events WHERE mix IN (SELECT value FROM json_each(@ofMixes))
                  UNION
                 SELECT value FROM json_each(@containers)
                  UNION
                 SELECT e.other_container
-                  FROM needed n JOIN container_events e ON e.container = n.container AND e.kind = 'filled')
+                  FROM needed n JOIN current_events e ON e.container = n.container AND e.kind = 'filled')
             SELECT container FROM needed
             """,
             new { ofMixes, containers = ExportScope.Listed(containers) }));
         var lots = session.Query<string>(
-            "SELECT DISTINCT lot FROM container_events WHERE kind = 'received' AND container IN (SELECT value FROM json_each(@ofContainers))", new { ofContainers });
+            "SELECT DISTINCT lot FROM current_events WHERE kind = 'received' AND container IN (SELECT value FROM json_each(@ofContainers))", new { ofContainers });
         return scope with { Lots = ExportScope.Listed(lots), Containers = ofContainers, Mixes = ofMixes, Pieces = ofPieces };
     }
 
