@@ -271,7 +271,7 @@ public sealed class RefusalTests(RefusalTests.Studio studio) : IClassFixture<Ref
             connection.Open();
             using var hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
             foreach (var table in Rows(connection, "SELECT name FROM sqlite_master WHERE type = 'table' ORDER BY name"))
-                foreach (var row in Rows(connection, $"SELECT * FROM \"{table}\" ORDER BY 1, 2"))
+                foreach (var row in Rows(connection, $"SELECT * FROM \"{table}\"").Order(StringComparer.Ordinal))
                     hash.AppendData(Encoding.UTF8.GetBytes($"{table}|{row}\n"));
             return Convert.ToHexString(hash.GetHashAndReset());
         }

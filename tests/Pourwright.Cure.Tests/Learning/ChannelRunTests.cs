@@ -22,7 +22,12 @@ public class ChannelRunTests
         Assert.True(edge.DemoldHours > middle.DemoldHours);
         // At the peak the hot middle is the softer of the two against its own temperature; at 30 h the edge is.
         Assert.Equal(
-            [.. middle.Sights.Zip(edge.Sights, (m, e) => m with { LeastTgMinusTKelvin = Math.Min(m.LeastTgMinusTKelvin, e.LeastTgMinusTKelvin) })],
+            [.. middle.Sights.Zip(edge.Sights, (m, e) => m with
+            {
+                LeastTgMinusTKelvin = Math.Min(m.LeastTgMinusTKelvin, e.LeastTgMinusTKelvin),
+                LeastConversion = Math.Min(m.LeastConversion, e.LeastConversion),
+                LeastTgCelsius = Math.Min(m.LeastTgCelsius, e.LeastTgCelsius),
+            })],
             channel.Sights);
     }
 }
