@@ -30,7 +30,7 @@ public sealed class DemoSeason(SeasonStudio studio, SeasonPlan plan, DemoClock c
         clock.JumpTo(SeasonClock.At(SeasonPlan.FirstDay.AddDays(-7), 8));
         await studio.FoundAsync(plan);
         Head($"{SeasonClock.Says(SeasonPlan.FirstDay)} 2027. Kelpworks opens its winter: three sites, six instructors, {plan.Classes.Count} classes, {plan.Pieces} trays in {SeasonPlan.Weeks} weeks.");
-        Say("Six lots stand on the shelves. The loft is a degree colder than the other two sites. Loggers are read out on Mondays; touches are felt, not written down: only what is wrong is.");
+        Say("Six lots stand on the shelves. The loft is three degrees colder than the other two sites. Makers come back two weeks after they poured. Loggers are read out on Mondays; touches are felt, not written down: only what is wrong is.");
         var last = plan.Classes.Max(held => held.MachineDay).AddDays(14);
         for (var day = SeasonPlan.FirstDay; day <= last; day = day.AddDays(1)) await DayAsync(day);
         await SumUpAsync();
@@ -71,8 +71,17 @@ public sealed class DemoSeason(SeasonStudio studio, SeasonPlan plan, DemoClock c
         if (_alarmDay is not null || leads is null || leads.Counts.WithDefectiveCount < 3 || 3 * leads.Counts.WithDefectiveCount < leads.Counts.WithCount) return;
         (_alarmDay, _suspectLot) = (day, await LotOfAsync(leads.Level));
         await studio.Lots.HoldLotAsync(new() { Name = SeasonStudio.Lot(_suspectLot), Reason = "soft pieces, cause not known", RequestId = SeasonStudio.NewId() });
-        _days.IsBadLotHeld = _suspectLot == SeasonPlan.BadLot;
-        Say($"On the shelves {leads.Level.Level} leads, {leads.Counts.WithDefectiveCount} soft of {leads.Counts.WithCount} against {leads.Counts.WithoutDefectiveCount} of {leads.Counts.WithoutCount} ({Of(leads.Grade)}). Hold first, argue the cause after: lot {_suspectLot} is held that evening, classes open another.");
+        Say($"On the shelves {leads.Level.Level} leads, {leads.Counts.WithDefectiveCount} soft of {leads.Counts.WithCount} against {leads.Counts.WithoutDefectiveCount} of {leads.Counts.WithoutCount} ({Of(leads.Grade)}). Hold first, argue the cause after: lot {_suspectLot} is held that evening.");
+        await HoldSistersAsync();
+    }
+
+    /// <summary>What shares a mix with the newest soft tray.</summary>
+    private async Task HoldSistersAsync()
+    {
+        var all = await studio.Defects.ListDefectsAsync(new() { Parent = SeasonStudio.Name, PageSize = 500 });
+        var newest = all.Defects.Where(defect => defect.Kind == Kind.Soft).MaxBy(defect => defect.FindTime.ToDateTimeOffset())!;
+        var held = await studio.Recalls.HoldSistersAsync(new() { Name = newest.Name, Level = HoldSistersRequest.Types.Level.Mix, Person = SeasonStudio.Owner, RequestId = SeasonStudio.NewId() });
+        Say($"So are the trays that share a mix with the newest soft one: {held.Pieces.Count} held, {held.HandedOver.Count} with their makers.");
     }
 
     private async Task<string> LotOfAsync(SuspectLevel level) => level.Factor != SuspectFactor.Container
@@ -81,7 +90,7 @@ public sealed class DemoSeason(SeasonStudio studio, SeasonPlan plan, DemoClock c
 
     private async Task AskAgainAsync(DateOnly day)
     {
-        Head($"{SeasonClock.Says(day)}. The week's machine days are over; {_days.Poured} trays poured, {_days.KeptBack} kept back. Asked again:");
+        Head($"{SeasonClock.Says(day)}. The other classes of the week have had their machine day; {_days.Poured} trays poured, {_days.KeptBack} kept back. Asked again:");
         var ranking = await RankAsync();
         Quote(ranking.Summary);
         foreach (var suspect in ranking.Suspects.Where(suspect => suspect.RankCount > 0)) Quote(suspect.Text);

@@ -10,9 +10,6 @@ public sealed class SeasonDays(SeasonStudio studio, SeasonPlan plan, DemoClock c
     private readonly Dictionary<int, SeasonDefect?> _fates = [];
     private readonly List<(DateOnly Day, int Piece, SeasonDefect Defect)> _home = [];
 
-    /// <summary>The lot is on hold: classes take another.</summary>
-    public bool IsBadLotHeld { get; set; }
-
     public int Poured { get; private set; }
 
     public int SentHome { get; private set; }
@@ -59,7 +56,7 @@ public sealed class SeasonDays(SeasonStudio studio, SeasonPlan plan, DemoClock c
 
     private async Task PourAsync(SeasonClass held)
     {
-        var lotB = await studio.PourAsync(plan, held, IsBadLotHeld);
+        var lotB = await studio.PourAsync(plan, held);
         foreach (var piece in held.Pieces) _fates[piece] = plan.Fate(piece, lotB);
         Poured += held.Pieces.Count;
     }

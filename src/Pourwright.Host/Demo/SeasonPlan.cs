@@ -3,8 +3,8 @@ namespace Pourwright.Host.Demo;
 /// <summary>A class of the season: where, by whom, when it pours, and the numbers of its pieces.</summary>
 public sealed record SeasonClass(int Number, string Site, string Instructor, DateOnly Day, IReadOnlyList<int> Pieces)
 {
-    /// <summary>A week later they come out of their moulds, are planed and go home.</summary>
-    public DateOnly MachineDay => Day.AddDays(7);
+    /// <summary>Two weeks later they come out of their moulds, are planed and go home.</summary>
+    public DateOnly MachineDay => Day.AddDays(14);
 
     public string Id => $"class-{Number:000}";
 }
@@ -23,7 +23,7 @@ public sealed class SeasonPlan
     public const int PiecesInAll = 600, FewestPieces = 120, Weeks = 10;
 
     private const int PiecesAClass = 5, WorkDays = 6 * Weeks;
-    private const double BadLotSoft = 0.6, WorseSoft = 0.12, UsuallySoft = 0.04, FoundAtHome = 0.25, BadLotFirstShare = 0.42, BadLotLastShare = 0.62;
+    private const double BadLotSoft = 0.6, WorseSoft = 0.12, UsuallySoft = 0.04, FoundAtHome = 0.25, BadLotFirstShare = 0.42, BadLotLastShare = 0.54;
 
     public static readonly DateOnly FirstDay = new(2027, 1, 11);
 
@@ -84,11 +84,11 @@ public sealed class SeasonPlan
 
     public bool Chance(double share) => _random.NextDouble() < share;
 
-    /// <summary>Air of a room, in °C: a day's wave on a slow one; the last site is a degree colder.</summary>
+    /// <summary>Air of a room, in °C: a day's wave on a slow one; the last site is some three degrees colder.</summary>
     public static double AirCelsius(string site, DateTimeOffset time)
     {
         var hours = (time - new DateTimeOffset(FirstDay, TimeOnly.MinValue, TimeSpan.Zero)).TotalHours;
-        var mean = site switch { "quay" => 21.5, "mill" => 21, _ => 20 };
+        var mean = site switch { "quay" => 21.5, "mill" => 21, _ => 18.5 };
         return mean + 0.7 * Math.Sin(2 * Math.PI * (hours - 9) / 24) + 0.5 * Math.Sin(2 * Math.PI * hours / 190 + mean);
     }
 

@@ -60,10 +60,9 @@ public sealed class SeasonStudio(GrpcChannel channel)
 
     /// <summary>One class: it gets its two days, students mix in pairs, each pours a tray.</summary>
     /// <returns>The B lot that it was poured with.</returns>
-    public async Task<string> PourAsync(SeasonPlan plan, SeasonClass held, bool isBadLotHeld)
+    public async Task<string> PourAsync(SeasonPlan plan, SeasonClass held)
     {
         var (lotA, lotB) = (SeasonPlan.LotA(held.Site, held.Day), SeasonPlan.LotB(held.Site, held.Day));
-        if (isBadLotHeld && lotB == SeasonPlan.BadLot) lotB = "b-2701";
         await ScheduleAsync(held);
         foreach (var pair in held.Pieces.Chunk(2))
         {

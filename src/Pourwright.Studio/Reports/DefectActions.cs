@@ -57,7 +57,9 @@ public static class DefectActions
     }
 
     private static IEnumerable<string> MindChangers(DefectReport report) => Called(report).DefaultIfEmpty(report.Lines.FirstOrDefault(line => line.Shared)?.Suspect)
-        .OfType<Suspect>().Take(2).Where(suspect => suspect.ChangingPieceCount > 0).Select(suspect => suspect.RankCount > 0
+        .OfType<Suspect>().Take(2).Select(suspect => suspect.ChangingPieceCount == 0
+            ? $"Not even a hundred further pieces with {DefectVerdict.NameOf(suspect.Level)} alone; a test pour against another lot, or a record that was wrong, may."
+            : suspect.RankCount > 0
             ? $"{TraceWords.Capital(TraceWords.Count(suspect.ChangingPieceCount, "further piece"))} with {DefectVerdict.NameOf(suspect.Level)}, none of them defective, and it would stand out no longer."
             : $"{TraceWords.Capital(TraceWords.Count(suspect.ChangingPieceCount, "further piece"))} with {DefectVerdict.NameOf(suspect.Level)}, all of them defective, and it would stand out.");
 

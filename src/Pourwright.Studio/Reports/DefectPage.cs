@@ -30,6 +30,9 @@ internal sealed class DefectPage
     private const string Caution =
         "Treat soft or sticky places as uncured resin: gloves, no bare skin, no saw, no sander. The safety data sheets, local code and licensed practice decide; this page does not replace them.";
 
+    /// <summary>Of an address that stands alone and is not cut.</summary>
+    private const int AddressLength = 90;
+
     private readonly DefectReport _report;
     private readonly PieceTrace _trace;
     private readonly TracePlaces _places;
@@ -86,7 +89,7 @@ internal sealed class DefectPage
     private string Photos() => _report.Defect.PhotoUris switch
     {
         { Count: 0 } => "none on record",
-        [var only] when only.Length <= _detail.NoteLength => only,
+        [var only] when only.Length <= AddressLength => only,
         var many => Cut(string.Join("  ", many), _detail.NoteLength) + (many.Sum(uri => uri.Length + 2) > _detail.NoteLength ? $" ({Count(many.Count, "address", "addresses")} in all: see the JSON)" : ""),
     };
 
