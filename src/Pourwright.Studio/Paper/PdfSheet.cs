@@ -34,8 +34,11 @@ public sealed class PdfSheet : IDisposable
         TurnPage();
     }
 
-    /// <summary>From margin to margin.</summary>
+    /// <summary>From margin to margin, in print of the usual size.</summary>
     public static double Width => PageWidth - 2 * Margin;
+
+    /// <summary>From margin to margin: smaller print gets more on a line.</summary>
+    public double LineWidth => Width / _scale;
 
     /// <summary>From the top margin to the footer.</summary>
     public static double Height => PageHeight - 2 * Margin - FooterHeight / 2;
@@ -68,7 +71,7 @@ public sealed class PdfSheet : IDisposable
     /// <summary>Writes one line at a distance from the left margin and below the pen; the pen stays.</summary>
     public void Write(string text, PdfPen pen, double x, double dy = 0, double? width = null, bool onTheRight = false) => _graphics.DrawString(
         text, pen.Font, new XSolidBrush(OnPaper(pen.Colour)),
-        new XRect(Margin + x, Y + dy, width ?? Width - x, pen.LineHeight), onTheRight ? XStringFormats.TopRight : XStringFormats.TopLeft);
+        new XRect(Margin + x, Y + dy, width ?? LineWidth - x, pen.LineHeight), onTheRight ? XStringFormats.TopRight : XStringFormats.TopLeft);
 
     /// <summary>Writes one line at a distance from the left margin, on the next page where it does not fit, and moves below it.</summary>
     public void Line(string text, PdfPen pen, double x = 0)
@@ -88,7 +91,7 @@ public sealed class PdfSheet : IDisposable
 
     /// <summary>Draws a line from margin to margin; the pen stays.</summary>
     public void Rule(string colour, double dy = 0, double thickness = 0.5) =>
-        _graphics.DrawLine(new XPen(OnPaper(colour), thickness), Margin, Y + dy, Margin + Width, Y + dy);
+        _graphics.DrawLine(new XPen(OnPaper(colour), thickness), Margin, Y + dy, Margin + LineWidth, Y + dy);
 
     /// <summary>Draws a soft curve between two points, left to right; the pen stays.</summary>
     public void Curve(string colour, double x1, double dy1, double x2, double dy2)
@@ -98,11 +101,11 @@ public sealed class PdfSheet : IDisposable
             new XPen(OnPaper(colour), 0.8), new(Margin + x1, Y + dy1), new(middle, Y + dy1), new(middle, Y + dy2), new(Margin + x2, Y + dy2));
     }
 
-    /// <summary>Places a picture from margin to margin and moves below it.</summary>
+    /// <summary>Places a picture from margin to margin and moves below it; the height goes with the width.</summary>
     public void Picture(byte[] png, double height)
     {
         using var image = XImage.FromStream(new MemoryStream(png));
-        _graphics.DrawImage(image, Margin, Y, Width, height);
+        _graphics.DrawImage(image, Margin, Y, LineWidth, height);
         Skip(height);
     }
 
@@ -135,7 +138,7 @@ public sealed class PdfSheet : IDisposable
         page.Width = XUnit.FromPoint(PageWidth);
         page.Height = XUnit.FromPoint(PageHeight);
         _graphics = XGraphics.FromPdfPage(page);
-        _graphics.TranslateTransform(PageWidth * (1 - _scale) / 2, 0);
+        _graphics.TranslateTransform(Margin * (1 - _scale), 0);
         _graphics.ScaleTransform(_scale);
         Y = Margin;
     }
@@ -143,8 +146,7 @@ public sealed class PdfSheet : IDisposable
     private void Footer(int page, string left, string middle)
     {
         using var graphics = XGraphics.FromPdfPage(_document.Pages[page], XGraphicsPdfPageOptions.Append);
-        var width = Width * _scale;
-        var area = new XRect((PageWidth - width) / 2, PageHeight - Margin - 4, width, PdfPen.Small.LineHeight);
+        var area = new XRect(Margin, PageHeight - Margin - 4, Width, PdfPen.Small.LineHeight);
         var brush = new XSolidBrush(OnPaper(Quiet));
         graphics.DrawLine(new XPen(OnPaper(PaperColours.Rule), 0.5), area.Left, area.Top - 5, area.Right, area.Top - 5);
         graphics.DrawString(left, PdfPen.Small.Font, brush, area, XStringFormats.TopLeft);

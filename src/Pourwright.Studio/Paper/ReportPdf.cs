@@ -40,11 +40,11 @@ public static class ReportPdf
         sheet.Write(report.Kicker.ToUpperInvariant(), PdfPen.Kicker, 0);
         sheet.Write(report.Made, PdfPen.Small, 0, onTheRight: true);
         sheet.Skip(14);
-        foreach (var line in sheet.Wrap(report.Title, PdfPen.Title, PdfSheet.Width)) sheet.Line(line, PdfPen.Title);
+        foreach (var line in sheet.Wrap(report.Title, PdfPen.Title, sheet.LineWidth)) sheet.Line(line, PdfPen.Title);
         sheet.Skip(8);
-        var lead = sheet.Wrap(report.Headline, PdfPen.Lead, PdfSheet.Width - 26);
+        var lead = sheet.Wrap(report.Headline, PdfPen.Lead, sheet.LineWidth - 26);
         var height = lead.Count * PdfPen.Lead.LineHeight + 16;
-        sheet.Fill(report.Alarm ? AlarmTint : AccentTint, 0, 0, PdfSheet.Width, height);
+        sheet.Fill(report.Alarm ? AlarmTint : AccentTint, 0, 0, sheet.LineWidth, height);
         sheet.Fill(report.Alarm ? Alarm : Accent, 0, 0, 3, height);
         sheet.Skip(8);
         foreach (var line in lead) sheet.Line(line, PdfPen.Lead, 14);
@@ -90,14 +90,14 @@ public static class ReportPdf
 
     private static void Words(PdfSheet sheet, string text)
     {
-        foreach (var line in sheet.Wrap(text, PdfPen.Body, PdfSheet.Width)) sheet.Line(line, PdfPen.Body);
+        foreach (var line in sheet.Wrap(text, PdfPen.Body, sheet.LineWidth)) sheet.Line(line, PdfPen.Body);
         sheet.Skip(4);
     }
 
     private static void Facts(PdfSheet sheet, FactsBlock block)
     {
         const double labelWidth = 88;
-        var columnWidth = (PdfSheet.Width - 20) / 2;
+        var columnWidth = (sheet.LineWidth - 20) / 2;
         foreach (var pair in block.Facts.Chunk(2))
         {
             var wrapped = pair.Select(fact => sheet.Wrap(fact.Value, PdfPen.Body, columnWidth - labelWidth)).ToList();
@@ -118,7 +118,7 @@ public static class ReportPdf
     {
         foreach (var sentence in block.Sentences)
         {
-            var lines = sheet.Wrap(sentence, PdfPen.Body, PdfSheet.Width - 12);
+            var lines = sheet.Wrap(sentence, PdfPen.Body, sheet.LineWidth - 12);
             sheet.Need(lines.Count * PdfPen.Body.LineHeight);
             sheet.Write("–", PdfPen.Label, 0);
             foreach (var line in lines) sheet.Line(line, PdfPen.Body, 12);
@@ -139,7 +139,7 @@ public static class ReportPdf
 
     private static double[] Widths(PdfSheet sheet, GridBlock grid)
     {
-        var available = PdfSheet.Width - CellGap * grid.Columns.Count;
+        var available = sheet.LineWidth - CellGap * grid.Columns.Count;
         // Titles are bold and would not fit in the width of plain text: all is measured with both pens.
         var widths = GridWidths.Fit([Titles(grid), .. grid.Rows], available,
             text => Math.Max(sheet.Measure(text, PdfPen.Cell), sheet.Measure(text, PdfPen.CellTitle)) + 0.5);
@@ -168,7 +168,7 @@ public static class ReportPdf
     {
         var height = RowHeight(sheet, grid, widths, row);
         if (sheet.Need(height)) GridTitles(sheet, grid, widths);
-        if (row % 2 == 1) sheet.Fill(Stripe, 0, 0.3, PdfSheet.Width, height - 0.3);
+        if (row % 2 == 1) sheet.Fill(Stripe, 0, 0.3, sheet.LineWidth, height - 0.3);
         Cells(sheet, grid, widths, grid.Rows[row], PdfPen.Cell);
         sheet.Skip(height);
     }

@@ -48,7 +48,7 @@ public static class DrillCertificate
                 .. Section("Backward from one piece", new FactsBlock(Backward(proof))),
                 .. Section("Masses", Masses(proof), ClosedMixes(proof)),
                 .. Section("Gaps", drill.Gaps.Count == 0 ? new WordsBlock("The records show none.") : new SentencesBlock(drill.Gaps)),
-                .. List(drill.List, places),
+                .. List(drill.List, places, drill: true),
                 .. Section("What this does not prove", new SentencesBlock(NotProved)),
             ],
         };

@@ -41,19 +41,22 @@ public static class RecallReport
     }
 
     /// <summary>Pieces, stock and open mixes, as sections.</summary>
-    public static IEnumerable<ReportBlock> List(RecallList list, TracePlaces places) =>
+    /// <param name="list">What was found.</param>
+    /// <param name="places">What people call places.</param>
+    /// <param name="drill">Nothing was held, and nothing was to be.</param>
+    public static IEnumerable<ReportBlock> List(RecallList list, TracePlaces places, bool drill = false) =>
     [
         .. Section("Pieces", Grid(
             [new("Piece"), new("Label"), new("Where"), new("Who has it"), new("Made at"), new("Mixes"), new("Held")],
             list.Pieces.Select(piece => (string[])
             [
                 Id(piece.Piece), piece.Label, Of(piece.Where), piece.Holder, places.Site(piece.Site), string.Join(", ", piece.Mixes.Select(Id)),
-                HeldOf(piece.Held, piece.Where is Where.HandedOver or Where.Scrapped, piece.Joined),
+                HeldOf(piece.Held, drill, piece.Where is Where.HandedOver or Where.Scrapped, piece.Joined),
             ]))),
         .. Section("Stock", Grid(
             [new("Container"), new("Site"), new("Part"), new("Left by the book", true), new("Held")],
             list.Stock.Select(stock => (string[])
-                [Id(stock.Container), places.Site(stock.Site), TraceWords.Of(stock.Part), Grams(stock.RemainingMassMg), HeldOf(stock.Held, false, stock.Joined)]))),
+                [Id(stock.Container), places.Site(stock.Site), TraceWords.Of(stock.Part), Grams(stock.RemainingMassMg), HeldOf(stock.Held, drill, false, stock.Joined)]))),
         .. Section("In the bucket", Grid(
             [new("Mix"), new("Site"), new("Neither poured nor thrown away", true)],
             list.OpenMixes.Select(mix => (string[])[Id(mix.Mix), places.Site(mix.Site), Grams(mix.RemainingMassMg)]))),
@@ -70,9 +73,10 @@ public static class RecallReport
         ("Closed", After(status.CloseTime, status)),
     ];
 
-    /// <summary>A time span for a stopwatch: "0.4 s", "12 min", "2 h 5 min".</summary>
+    /// <summary>A time span for a stopwatch: "0.04 s", "0.4 s", "12 min", "2 h 5 min".</summary>
     public static string Elapsed(Timestamp start, Timestamp end) => (end.ToDateTimeOffset() - start.ToDateTimeOffset()) switch
     {
+        { TotalSeconds: < 0.1 } span => span.TotalSeconds.ToString("0.00 s", CultureInfo.InvariantCulture),
         { TotalSeconds: < 60 } span => span.TotalSeconds.ToString("0.0 s", CultureInfo.InvariantCulture),
         var span => Span(span),
     };
@@ -125,7 +129,7 @@ public static class RecallReport
         _ => "yes",
     };
 
-    private static string HeldOf(bool held, bool cannot, bool joined) => (cannot ? "–" : held ? "held" : "NOT HELD") + (joined ? ", joined since" : "");
+    private static string HeldOf(bool held, bool drill, bool cannot, bool joined) => (cannot ? "–" : held ? "held" : drill ? "would be" : "NOT HELD") + (joined ? ", joined since" : "");
 
     private static string After(Timestamp? time, RecallStatus status) => time is null ? "–" : $"{Elapsed(status.StartTime, time)} after the start";
 

@@ -41,7 +41,7 @@ public static class DefectActions
         var unseen = report.Sisters.Sum(place => place.UninspectedCount);
         if (unseen > 0) yield return $"Touch the {TraceWords.Count(unseen, "sister")} that nobody has looked at, at the thinnest edge and the coldest side.";
         if (report.Defect.Kind is Kind.Soft or Kind.LowHardness)
-            yield return "Two days as warm as the data sheet allows: if it hardens, it was cold; if not, look at what went into the cup.";
+            yield return "Keep it two days as warm as the data sheet allows: if it hardens, it was cold; if not, look at what went into the cup.";
         foreach (var pour in Called(report).SelectMany(suspect => suspect.TestPours)) yield return $"Pour, small and inside the data sheet: {pour}.";
         if (Called(report).Any(suspect => suspect.Level.Factor is SuspectFactor.LotA or SuspectFactor.LotB && suspect.TestPours.Count == 0))
             yield return "One small test pour of the held lot and one of another, same day, room and hands: that tells lot from hand.";
@@ -57,8 +57,8 @@ public static class DefectActions
     }
 
     private static IEnumerable<string> MindChangers(DefectReport report) => Called(report).DefaultIfEmpty(report.Lines.FirstOrDefault(line => line.Shared)?.Suspect)
-        .OfType<Suspect>().Take(2).Select(suspect => suspect.ChangingPieceCount == 0
-            ? $"Not even a hundred further pieces with {DefectVerdict.NameOf(suspect.Level)} alone; a test pour against another lot, or a record that was wrong, may."
+        .OfType<Suspect>().Take(2).Where(suspect => suspect.ChangingPieceCount > 0 || suspect.RankCount > 0).Select(suspect => suspect.ChangingPieceCount == 0
+            ? $"A hundred further fine pieces with {DefectVerdict.NameOf(suspect.Level)} would not; a test pour beside another may, or a record that proves wrong."
             : suspect.RankCount > 0
             ? $"{TraceWords.Capital(TraceWords.Count(suspect.ChangingPieceCount, "further piece"))} with {DefectVerdict.NameOf(suspect.Level)}, none of them defective, and it would stand out no longer."
             : $"{TraceWords.Capital(TraceWords.Count(suspect.ChangingPieceCount, "further piece"))} with {DefectVerdict.NameOf(suspect.Level)}, all of them defective, and it would stand out.");

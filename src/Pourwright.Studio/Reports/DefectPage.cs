@@ -21,7 +21,7 @@ namespace Pourwright.Studio.Reports;
 internal sealed record PageDetail(int Lines, int Names, int NoteLength, int Statements, bool WithTree = true)
 {
     /// <summary>The longest first. On a screen there is room for the longest.</summary>
-    public static readonly PageDetail[] Versions = [new(7, 12, 400, 9), new(5, 5, 160, 2), new(4, 3, 80, 1), new(3, 2, 40, 1), new(3, 1, 40, 0), new(3, 1, 40, 0, WithTree: false)];
+    public static readonly PageDetail[] Versions = [new(7, 12, 400, 9), new(5, 8, 160, 2), new(4, 5, 80, 1), new(4, 2, 40, 1), new(3, 1, 40, 0), new(3, 1, 40, 0, WithTree: false)];
 }
 
 /// <summary>Words the report of a defect.</summary>
@@ -94,10 +94,10 @@ internal sealed class DefectPage
     };
 
     private GridBlock? Suspects() => RecallReport.Grid(
-        [new("Suspect"), new("The record says"), new("With it", true), new("Others", true), new("For"), new("Against"), new("Unknown")],
+        [new("Suspect: what the record says"), new("With it", true), new("Others", true), new("For"), new("Against"), new("Unknown")],
         _report.Lines.Take(_detail.Lines).Select(line => (string[])
         [
-            $"{Capital(DefectVerdict.NameOf(line.Suspect.Level))}{(line.Shared ? "" : " (not in this piece)")}", DefectVerdict.Of(line.Suspect.Grade),
+            $"{Capital(DefectVerdict.NameOf(line.Suspect.Level))}{(line.Shared ? "" : " (not in this piece)")}: {DefectVerdict.Of(line.Suspect.Grade)}",
             $"{line.Suspect.Counts.WithDefectiveCount} of {line.Suspect.Counts.WithCount}", $"{line.Suspect.Counts.WithoutDefectiveCount} of {line.Suspect.Counts.WithoutCount}",
             Cell(For(line)), Cell(Against(line)), Cell(NotKnown(line)),
         ]));
@@ -129,8 +129,8 @@ internal sealed class DefectPage
     {
         var own = line.Statements.Any(said => said.Bearing == bearing);
         return count == 0 && !own ? []
-            : count == 0 ? ["conditions of this piece"]
-            : [$"conditions of {Count(count, "piece")}{(own ? ", of this too" : "")}"];
+            : count == 0 ? ["what is known of this piece"]
+            : [$"what is known of {Count(count, "piece")}{(own ? ", this one too" : "")}"];
     }
 
     private SentencesBlock? Statements()

@@ -41,7 +41,7 @@ public sealed class ReportService(StudioReads reads, FindSuspects suspects, Time
             .Require(request.EndTime is null || request.StartTime is null || request.StartTime < request.EndTime, "end_time", "must be later than start_time.", $"{request.EndTime}"),
             request.Format).ThrowIfAny();
         var now = clock.GetUtcNow();
-        var scope = new SuspectScope(request.Parent, [], request.StartTime.ToUnixMsOrNull() ?? 0, request.EndTime.ToUnixMsOrNull() ?? now.ToUnixMs());
+        var scope = new SuspectScope(request.Parent, [], request.StartTime.ToUnixMsOrNull() ?? 0, request.EndTime.ToUnixMsOrNull() ?? now.ToUnixMs() + 1);
         var (records, recalls, places) = reads.Read(session =>
         {
             SiteStore.GetStudio(session, scope.Studio);

@@ -41,12 +41,12 @@ internal sealed record SeasonChart(IReadOnlyList<SeasonBars> Kinds) : DrawnBlock
 
     private void Draw(PdfSheet sheet, SeasonBars kind, SeasonBar bar)
     {
-        var unit = (PdfSheet.Width - SiteWidth - WordsWidth - 2 * Gap) / Most;
+        var unit = (sheet.LineWidth - SiteWidth - WordsWidth - 2 * Gap) / Most;
         sheet.Write(bar.Site, PdfPen.Cell, 0, 0, SiteWidth);
         sheet.Fill(Rule, SiteWidth + Gap, 0, 0.6, RowHeight);
         sheet.Fill(Alarm, SiteWidth + Gap, 1, bar.With * unit, BarHeight);
         sheet.Fill(Room, SiteWidth + Gap + bar.With * unit, 1, bar.Others * unit, BarHeight);
-        sheet.Write(Words(kind, bar), PdfPen.Cell, PdfSheet.Width - WordsWidth, 0, WordsWidth);
+        sheet.Write(Words(kind, bar), PdfPen.Cell, sheet.LineWidth - WordsWidth, 0, WordsWidth);
         sheet.Skip(RowHeight);
     }
 

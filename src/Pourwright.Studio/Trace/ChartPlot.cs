@@ -120,10 +120,11 @@ internal sealed class ChartPlot : IDisposable
     private DateTimeManual Ticks(bool labelTime)
     {
         var ticks = new DateTimeManual();
-        var stepHours = (_course.To - _course.From).TotalHours switch { <= 20 => 2, <= 40 => 4, <= 60 => 6, <= 110 => 12, _ => 24 };
+        var stepHours = (_course.To - _course.From).TotalHours switch { <= 20 => 2, <= 40 => 4, <= 60 => 6, <= 110 => 12, <= 240 => 24, _ => 48 };
         var (first, last) = (Wall(_course.From), Wall(_course.To));
         for (var time = first.Date; time <= last; time = time.AddHours(stepHours))
-            if (time >= first) ticks.AddMajor(time, labelTime ? TickText(time, time - first < TimeSpan.FromHours(stepHours)) : "");
+            // A label at the very end would be cut.
+            if (time >= first) ticks.AddMajor(time, labelTime && last - time > (last - first) / 40 ? TickText(time, time - first < TimeSpan.FromHours(stepHours)) : "");
         return ticks;
     }
 

@@ -22,12 +22,12 @@ public static class PdfAncestry
         var boxes = Columns(sheet, piece);
         var height = Tallest(boxes);
         sheet.Need(TitleHeight + height + 6);
-        foreach (var (title, index) in Ranks.Select((title, index) => (title, index))) sheet.Write(title, PdfPen.CellTitle, Left(index));
+        foreach (var (title, index) in Ranks.Select((title, index) => (title, index))) sheet.Write(title, PdfPen.CellTitle, Left(sheet, index));
         sheet.Skip(TitleHeight);
         var placed = boxes.SelectMany(column => column.Select(box => box with { Dy = box.Dy + (height - column[^1].Bottom) / 2 })).ToList();
         foreach (var box in placed)
             foreach (var source in box.Node.MadeFrom.Select(from => placed.First(other => other.Node.Name == from.Name)))
-                sheet.Curve(Quiet, source.X + Width, source.Middle, box.X, box.Middle);
+                sheet.Curve(Quiet, source.X + Width(sheet), source.Middle, box.X, box.Middle);
         foreach (var box in placed) Draw(sheet, box);
         sheet.Skip(height + 6);
     }
@@ -37,9 +37,9 @@ public static class PdfAncestry
 
     private static double Tallest(List<List<Placed>> columns) => columns.Max(column => column.Count == 0 ? 0 : column[^1].Bottom);
 
-    private static double Width => (PdfSheet.Width - Gap * (Ranks.Length - 1)) / Ranks.Length;
+    private static double Width(PdfSheet sheet) => (sheet.LineWidth - Gap * (Ranks.Length - 1)) / Ranks.Length;
 
-    private static double Left(int rank) => rank * (Width + Gap);
+    private static double Left(PdfSheet sheet, int rank) => rank * (Width(sheet) + Gap);
 
     private static List<List<Ancestor>> RanksOf(Ancestor piece)
     {
@@ -65,8 +65,8 @@ public static class PdfAncestry
         var dy = 0.0;
         foreach (var node in rank)
         {
-            var box = new Placed(node, Left(index), dy,
-                sheet.Wrap(node.Title, PdfPen.NodeTitle, Width - 2 * Inset), sheet.Wrap(node.Detail, PdfPen.NodeDetail, Width - 2 * Inset));
+            var box = new Placed(node, Left(sheet, index), dy,
+                sheet.Wrap(node.Title, PdfPen.NodeTitle, Width(sheet) - 2 * Inset), sheet.Wrap(node.Detail, PdfPen.NodeDetail, Width(sheet) - 2 * Inset));
             boxes.Add(box);
             dy += box.Height + Between;
         }
@@ -75,7 +75,7 @@ public static class PdfAncestry
 
     private static void Draw(PdfSheet sheet, Placed box)
     {
-        sheet.Box(box.Node.Alarm ? Alarm : Rule, box.Node.Alarm ? AlarmTint : White, box.X, box.Dy, Width, box.Height);
+        sheet.Box(box.Node.Alarm ? Alarm : Rule, box.Node.Alarm ? AlarmTint : White, box.X, box.Dy, Width(sheet), box.Height);
         var dy = box.Dy + Inset - 1;
         foreach (var line in box.Title)
         {

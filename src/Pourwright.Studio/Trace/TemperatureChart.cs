@@ -9,7 +9,7 @@ namespace Pourwright.Studio.Trace;
 internal static class TemperatureChart
 {
     /// <summary>Height of its axis; of one that shares a page with much else.</summary>
-    public const float SpanPt = 150, SmallSpanPt = 66;
+    public const float SpanPt = 150, SmallSpanPt = 60;
 
     public static float HeightPt(bool labelTime, float spanPt = SpanPt) => ChartPlot.HeightPt(spanPt, labelTime);
 

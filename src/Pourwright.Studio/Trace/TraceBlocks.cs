@@ -39,18 +39,18 @@ public sealed record AncestryBlock(Ancestor Piece) : DrawnBlock
 /// <param name="Small">Temperatures alone, low: for a page with much else on it.</param>
 public sealed record CourseBlock(CureCourse Course, bool Small = false) : DrawnBlock
 {
-    public override double FirstHeight(PdfSheet sheet) => HeightPt;
+    public override double FirstHeight(PdfSheet sheet) => HeightOn(sheet);
 
     public override void Draw(PdfSheet sheet)
     {
-        sheet.Need(HeightPt);
-        sheet.Picture(Small ? CureChart.PrintSmall(Course) : CureChart.Print(Course), HeightPt);
+        sheet.Need(HeightOn(sheet));
+        sheet.Picture(Small ? CureChart.PrintSmall(Course) : CureChart.Print(Course), HeightOn(sheet));
         sheet.Skip(6);
     }
 
     public override IEnumerable<string> Lines(int columns) => [];
 
-    private double HeightPt => Small ? CureChart.SmallHeightPt(Course) : CureChart.HeightPt(Course);
+    private double HeightOn(PdfSheet sheet) => (Small ? CureChart.SmallHeightPt(Course) : CureChart.HeightPt(Course)) * sheet.LineWidth / CureChart.WidthPt;
 }
 
 /// <summary>One of the family: a piece, its pours, their mixes, the containers, the lots. The same name is the same thing.</summary>

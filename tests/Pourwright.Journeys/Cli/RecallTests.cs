@@ -72,6 +72,22 @@ public sealed class RecallTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task Defect_AndSeason_ArePrintedAsTextJsonAndPage()
+    {
+        await _shell.DoAsync("defect report piece-8 soft --by ana");
+        var id = System.Text.RegularExpressions.Regex.Match(await _shell.DoAsync("defect list"), "defect-[a-z0-9]{4}-[a-z0-9]{4}").Value;
+        var (defect, season) = (Path.Combine(_node.Folder, "defect.pdf"), Path.Combine(_node.Folder, "season.pdf"));
+
+        Assert.Contains("Too little to say: 1 of 1 pieces inspected", await _shell.DoAsync($"defect print {id}"), StringComparison.Ordinal);
+        Assert.Contains("\"verdict\"", await _shell.DoAsync($"defect print {id} --json"), StringComparison.Ordinal);
+        Assert.Contains("too little cure in 1 of 1 inspected", (await _shell.DoAsync("defect season --from 2026-01-01")).ToLowerInvariant(), StringComparison.Ordinal);
+        await _shell.DoAsync($"defect print {id} --pdf '{defect}'");
+        await _shell.DoAsync($"defect season --from 2026-01-01 --pdf '{season}'");
+
+        Assert.All([defect, season], file => Assert.Equal(1, PrintedPage.Count(File.ReadAllBytes(file))));
+    }
+
+    [Fact]
     public async Task Masses_AreReconciledByTheScaleThatIsStated()
     {
         Assert.Contains("cannot be said: not counted", await _shell.DoAsync("lot reconcile deep-a-lot"), StringComparison.Ordinal);
