@@ -46,19 +46,25 @@ public sealed class DemoSeason(SeasonStudio studio, SeasonPlan plan, DemoClock c
 
     private async Task HearAlarmsAsync(DateOnly day)
     {
-        var page = new ListRemindersRequest { Parent = SeasonStudio.Name, State = Reminder.Types.State.Sent, PageSize = 500 };
+        var alarms = (await SentAsync()).Where(reminder => reminder.Kind == Reminder.Types.Kind.DefectAlarm && _told.Add(reminder.Name)).ToList();
+        if (alarms.Count == 0) return;
+        Head($"{SeasonClock.Says(day)}, evening; {_days.Poured} trays poured, {_days.SentHome} gone home, {_days.Defects} defects reported so far. The watch calls the owner:");
+        Quote(alarms[0].Text);
+        if (alarms.Count > 1) Say($"And {alarms.Count - 1} more of the same evening, at {string.Join(" and ", alarms.Skip(1).Select(alarm => SeasonStudio.Called(alarm.Site.Split('/')[^1])).Distinct())}.");
+        if (_alarmDay is null) await AskFirstAsync(day);
+    }
+
+    private async Task<IReadOnlyList<Reminder>> SentAsync()
+    {
+        var (page, all) = (new ListRemindersRequest { Parent = SeasonStudio.Name, State = Reminder.Types.State.Sent, PageSize = 500 }, new List<Reminder>());
         do
         {
             var sent = await studio.Reminders.ListRemindersAsync(page);
-            foreach (var alarm in sent.Reminders.Where(reminder => reminder.Kind == Reminder.Types.Kind.DefectAlarm && _told.Add(reminder.Name)))
-            {
-                Head($"{SeasonClock.Says(day)}, evening; {_days.Poured} trays poured, {_days.SentHome} gone home, {_days.Defects} defects reported so far. The watch calls the owner:");
-                Quote(alarm.Text);
-                await AskFirstAsync(day);
-            }
+            all.AddRange(sent.Reminders);
             page.PageToken = sent.NextPageToken;
         }
         while (page.PageToken.Length > 0);
+        return all;
     }
 
     /// <summary>Asks what the soft ones share, and holds the lot that leads, whatever the grade: to wait costs a can.</summary>
@@ -68,7 +74,7 @@ public sealed class DemoSeason(SeasonStudio studio, SeasonPlan plan, DemoClock c
         Say($"{SeasonStudio.Owner} asks what the soft ones share:");
         Quote(ranking.Summary);
         var leads = ranking.Suspects.FirstOrDefault(suspect => suspect.Level.Factor is SuspectFactor.LotA or SuspectFactor.LotB or SuspectFactor.Container);
-        if (_alarmDay is not null || leads is null || leads.Counts.WithDefectiveCount < 3 || 3 * leads.Counts.WithDefectiveCount < leads.Counts.WithCount) return;
+        if (leads is null || leads.Counts.WithDefectiveCount < 3 || 3 * leads.Counts.WithDefectiveCount < leads.Counts.WithCount) return;
         (_alarmDay, _suspectLot) = (day, await LotOfAsync(leads.Level));
         await studio.Lots.HoldLotAsync(new() { Name = SeasonStudio.Lot(_suspectLot), Reason = "soft pieces, cause not known", RequestId = SeasonStudio.NewId() });
         Say($"On the shelves {leads.Level.Level} leads, {leads.Counts.WithDefectiveCount} soft of {leads.Counts.WithCount} against {leads.Counts.WithoutDefectiveCount} of {leads.Counts.WithoutCount} ({Of(leads.Grade)}). Hold first, argue the cause after: lot {_suspectLot} is held that evening.");
@@ -90,7 +96,7 @@ public sealed class DemoSeason(SeasonStudio studio, SeasonPlan plan, DemoClock c
 
     private async Task AskAgainAsync(DateOnly day)
     {
-        Head($"{SeasonClock.Says(day)}. The other classes of the week have had their machine day; {_days.Poured} trays poured, {_days.KeptBack} kept back. Asked again:");
+        Head($"{SeasonClock.Says(day)}. The other classes of the week have had their machine day; {_days.Poured} trays poured, {_days.Defects} defects reported. Asked again:");
         var ranking = await RankAsync();
         Quote(ranking.Summary);
         foreach (var suspect in ranking.Suspects.Where(suspect => suspect.RankCount > 0)) Quote(suspect.Text);
@@ -145,7 +151,7 @@ public sealed class DemoSeason(SeasonStudio studio, SeasonPlan plan, DemoClock c
 
     private async Task SumUpAsync()
     {
-        Head($"The season is over: {_days.Poured} trays poured, {_days.SentHome} gone home, {_days.KeptBack} kept back, {_days.Defects} defects reported.");
+        Head($"The season is over: {_days.Poured} trays poured, {_days.SentHome} gone home, {_days.Defects} defects reported.");
         var ranking = await RankAsync();
         Quote(ranking.Summary);
         TellOfInstructor(ranking);
@@ -196,7 +202,7 @@ public sealed class DemoSeason(SeasonStudio studio, SeasonPlan plan, DemoClock c
 
     private static string Of(Grade grade) => grade switch { Grade.Strong => "strong", Grade.Some => "some", _ => "too little to say" };
 
-    private static string Seconds(Duration span) => span.ToTimeSpan().TotalSeconds.ToString("0.0 s", CultureInfo.InvariantCulture);
+    private static string Seconds(Duration span) => span.ToTimeSpan().TotalSeconds.ToString("0.00 s", CultureInfo.InvariantCulture);
 
     private static string Grams(long massMg) => string.Create(CultureInfo.InvariantCulture, $"{massMg / 1000.0:#,0.#} g");
 

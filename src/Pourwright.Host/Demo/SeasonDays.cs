@@ -14,9 +14,6 @@ public sealed class SeasonDays(SeasonStudio studio, SeasonPlan plan, DemoClock c
 
     public int SentHome { get; private set; }
 
-    /// <summary>Pieces that their makers wanted to take and that were held.</summary>
-    public int KeptBack { get; private set; }
-
     public int Defects { get; private set; }
 
     /// <summary>One day, until its evening.</summary>
@@ -29,7 +26,10 @@ public sealed class SeasonDays(SeasonStudio studio, SeasonPlan plan, DemoClock c
         if (await EachAsync(plan.Classes.Where(held => held.MachineDay == day), MachineAsync)) await worker.DrainAsync();
         clock.JumpTo(SeasonClock.At(day, 18));
         await EachAsync(_home.Where(found => found.Day == day).ToList(), found => ReportAsync(found.Piece, found.Defect, SeasonStudio.Owner, "Came back from home."));
-        if (IsSweepDay(day)) await worker.SettleAsync();
+        if (!IsSweepDay(day)) return;
+        await worker.SettleAsync();
+        // What a sweep decided goes out with the next one.
+        await worker.SettleAsync();
     }
 
     /// <summary>On Saturday evenings the sweeps run, on a running node every minute: forecasts of pieces that still cure are a season's work.</summary>
@@ -72,6 +72,7 @@ public sealed class SeasonDays(SeasonStudio studio, SeasonPlan plan, DemoClock c
         }
     }
 
+    /// <summary>False for a piece that is held.</summary>
     private async Task<bool> TryHandOverAsync(int piece, SeasonClass held)
     {
         try
@@ -82,7 +83,6 @@ public sealed class SeasonDays(SeasonStudio studio, SeasonPlan plan, DemoClock c
         }
         catch (RpcException refusal) when (refusal.StatusCode == StatusCode.FailedPrecondition)
         {
-            KeptBack++;
             return false;
         }
     }

@@ -31,14 +31,14 @@ public sealed class SeasonPlan
     public static readonly IReadOnlyList<(string Site, string[] Instructors)> Sites =
         [("quay", ["anouk", "bram"]), ("mill", [WorseInstructor, "dalia"]), ("loft", ["edda", "fenn"])];
 
-    private readonly Random _random;
+    private readonly Random _random, _people;
     private readonly Dictionary<int, SeasonClass> _classOf;
 
     /// <param name="pieces">How many pieces are poured; the last class may be a small one.</param>
     /// <param name="seed">Another seed, another season.</param>
     public SeasonPlan(int pieces = PiecesInAll, int seed = 57)
     {
-        (Pieces, _random) = (pieces, new(seed));
+        (Pieces, _random, _people) = (pieces, new(seed), new(seed));
         Classes = [.. Enumerable.Range(0, (pieces + PiecesAClass - 1) / PiecesAClass).Select(Class)];
         _classOf = Classes.SelectMany(held => held.Pieces.Select(piece => (piece, held))).ToDictionary(pair => pair.piece, pair => pair.held);
     }
@@ -82,7 +82,8 @@ public sealed class SeasonPlan
         };
     }
 
-    public bool Chance(double share) => _random.NextDouble() < share;
+    /// <summary>Whether something happens that happens in such a share of cases; it changes no tray's fate.</summary>
+    public bool Chance(double share) => _people.NextDouble() < share;
 
     /// <summary>Air of a room, in °C: a day's wave on a slow one; the last site is some three degrees colder.</summary>
     public static double AirCelsius(string site, DateTimeOffset time)

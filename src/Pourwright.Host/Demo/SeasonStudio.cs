@@ -11,7 +11,7 @@ public sealed class SeasonStudio(GrpcChannel channel)
     public const string Name = "studios/kelpworks";
     public const string Owner = "Petra";
     private const string System = $"{Name}/resinSystems/river";
-    private const long DrumMg = 60_000_000, CanMg = 24_000_000, PourMg = 870_000;
+    private const long DrumMg = 60_000_000, CanMg = 40_000_000, SmallCanMg = 12_000_000, PourMg = 870_000;
 
     private static readonly string[] FirstNames =
         ["Aoife", "Bilal", "Chidi", "Dana", "Emre", "Farah", "Goran", "Hana", "Ines", "Jomo", "Kaja", "Liam", "Mira", "Nuno", "Olga", "Pavel", "Quin", "Rosa", "Sami", "Tove", "Una", "Vito", "Wanda", "Xenia", "Yara"];
@@ -54,7 +54,8 @@ public sealed class SeasonStudio(GrpcChannel channel)
         });
         foreach (var (site, instructors) in SeasonPlan.Sites) await FoundSiteAsync(site, instructors);
         foreach (var lot in (string[])["a-2609", "a-2610", "a-2701"]) await ReceiveAsync(lot, Part.A, DrumMg);
-        foreach (var lot in (string[])["b-2611", SeasonPlan.BadLot, "b-2701"]) await ReceiveAsync(lot, Part.B, CanMg);
+        foreach (var lot in (string[])["b-2611", "b-2701"]) await ReceiveAsync(lot, Part.B, CanMg);
+        await ReceiveAsync(SeasonPlan.BadLot, Part.B, SmallCanMg);
         await AskStudentsAsync(plan);
     }
 
