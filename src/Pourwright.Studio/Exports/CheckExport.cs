@@ -25,6 +25,13 @@ public sealed class CheckExport(EpcisPrefixes prefixes)
         foreach (var fault in EpcisChecks.EventFaults(told, prefixes)) Warn($"{id}: {fault.Path}: {fault.Finding}");
     }
 
+    /// <summary>An event told once more because it is wrong: nothing is used or made by it.</summary>
+    public void AddDeclaration(JsonObject told)
+    {
+        _eventCount++;
+        foreach (var fault in EpcisChecks.EventFaults(told, prefixes)) Warn($"{told["eventID"]!.GetValue<string>()}: {fault.Path}: {fault.Finding}");
+    }
+
     /// <summary>What is to say of a document of this length.</summary>
     public ExportSummary Summary(string contentType, long byteSize)
     {

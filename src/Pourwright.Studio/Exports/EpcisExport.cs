@@ -17,11 +17,15 @@ public sealed class EpcisExport(EpcisDocument document) : ExportDocument
 
     public override string ContentType => "application/ld+json";
 
-    public override void Add(TraceRecord record, JsonObject told)
+    public override void Add(TraceRecord record, JsonObject told) =>
+        Tell(told, record.RecordTime > record.Time ? record.RecordTime.Value : record.Time);
+
+    public override void AddCorrection(Correction correction, JsonObject told) => Tell(told, correction.DeclarationTime);
+
+    private void Tell(JsonObject told, DateTimeOffset known)
     {
         _events.WriteItem(Json(told));
         _hash.AppendData(Encoding.UTF8.GetBytes(told["eventID"]!.GetValue<string>()));
-        var known = record.RecordTime > record.Time ? record.RecordTime.Value : record.Time;
         if (known > _newest) _newest = known;
     }
 

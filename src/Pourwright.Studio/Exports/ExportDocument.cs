@@ -16,6 +16,12 @@ public abstract class ExportDocument : IDisposable
     /// <param name="told">The event of the record, with its eventID.</param>
     public abstract void Add(TraceRecord record, JsonObject told);
 
+    /// <summary>What was declared wrong; nothing in a form that tells only what stands.</summary>
+    /// <param name="told">The wrong event with its declaration.</param>
+    public virtual void AddCorrection(Correction correction, JsonObject told)
+    {
+    }
+
     /// <summary>The whole document, in order; nothing is added afterwards.</summary>
     public abstract IReadOnlyList<Stream> Parts();
 

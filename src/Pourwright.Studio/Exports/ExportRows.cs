@@ -150,3 +150,15 @@ public sealed record WasteRow
     public required long WasteMs { get; init; }
     public required string Worker { get; init; }
 }
+
+/// <summary>A correction of a pour or a mix.</summary>
+public sealed record CorrectedRow
+{
+    public required long Sequence { get; init; }
+    public required string Subject { get; init; }
+
+    /// <summary>One of the kinds of <see cref="Mixes.CorrectionRecord"/>.</summary>
+    public required string Kind { get; init; }
+    public string? RightPour { get; init; }
+    public required long CorrectMs { get; init; }
+}

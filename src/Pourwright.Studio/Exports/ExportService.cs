@@ -6,6 +6,7 @@ using Pourwright.Studio.Refusals;
 using Pourwright.Studio.Sites;
 using Pourwright.Studio.Storage;
 using Pourwright.V1;
+using Correction = Pourwright.Evidence.Epcis.Correction;
 using Format = Pourwright.V1.ExportRecordsRequest.Types.Format;
 
 namespace Pourwright.Studio.Exports;
@@ -56,7 +57,24 @@ public sealed class ExportService(StudioReads reads, AddressOptions address) : V
             check.Add(told);
             document.Add(record, told);
         }
+        foreach (var correction in Corrections(session, scope))
+        {
+            var told = events.Event(correction);
+            check.AddDeclaration(told);
+            document.AddCorrection(correction, told);
+        }
         return true;
+    }
+
+    /// <summary>What was recorded wrongly within the time and the site, in the order in which it was said.</summary>
+    private static IEnumerable<Correction> Corrections(StudioSession session, ExportScope scope)
+    {
+        var terms = Terms(session, scope.Studio);
+        return ExportStore.Corrections(session, scope).SelectMany(row => ResourceKind.Mix.Matches(row.Subject)
+                ? TellCorrections.OfMix(row, ExportStore.Draws(session, row.Subject, row.Sequence), ExportStore.Draws(session, row.Subject, row.Sequence + 1), terms)
+                : [TellCorrections.OfPour(row, ExportStore.Pour(session, row.Subject), row.RightPour is { } right ? ExportStore.Pour(session, right) : null, terms)])
+            .Where(correction => correction.Wrong.Time.ToUnixMs() >= scope.FromMs && correction.Wrong.Time.ToUnixMs() < scope.ToMs)
+            .Where(correction => scope.Site is null || correction.Wrong.Location?.Resource == scope.Site);
     }
 
     /// <summary>What happened, by time. Where one thing happens in an instant, what makes it possible stands first.</summary>

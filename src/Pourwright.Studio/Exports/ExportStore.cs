@@ -181,7 +181,7 @@ public static class ExportStore
     public static IEnumerable<WasteRow> Waste(StudioSession session, ExportScope scope) => session.Stream<WasteRow>(
         """
         SELECT d.mix, NULL AS piece, m.site, d.mass_mg, d.discard_ms AS waste_ms, '' AS worker
-          FROM mix_discards d JOIN mixes m ON m.name = d.mix
+          FROM mix_discards d JOIN current_mixes m ON m.name = d.mix
          WHERE m.studio = @Studio AND d.discard_ms >= @FromMs AND d.discard_ms < @ToMs
            AND (@Mixes IS NULL OR d.mix IN (SELECT value FROM json_each(@Mixes)))
          UNION ALL
@@ -192,6 +192,48 @@ public static class ExportStore
          ORDER BY waste_ms, 1, 2
         """,
         new { scope.Studio, scope.FromMs, scope.ToMs, scope.Mixes, scope.Pieces, scrap = (int)Step.Types.Kind.Scrap });
+
+    /// <summary>Corrections of pours and mixes, first to last.</summary>
+    public static IReadOnlyList<CorrectedRow> Corrections(StudioSession session, ExportScope scope) => session.Query<CorrectedRow>(
+        """
+        SELECT c.sequence, c.subject, c.kind, c.right_pour, c.correct_ms
+          FROM corrections c JOIN sites s ON s.name = c.site
+         WHERE s.studio = @Studio
+           AND (@Pieces IS NULL OR c.subject IN (SELECT value FROM json_each(@Mixes))
+                OR EXISTS (SELECT 1 FROM pours p
+                            WHERE p.name IN (c.subject, c.right_pour) AND p.piece IN (SELECT value FROM json_each(@Pieces))))
+         ORDER BY c.sequence
+        """,
+        scope);
+
+    /// <summary>A pour, whether it stands or not; one that stands in the layer that it is now.</summary>
+    public static PouredRow Pour(StudioSession session, string name) => session.Find<PouredRow>(
+        """
+        SELECT p.name, p.piece, p.mix, p.bench, p.mass_mg, p.depth_mm, p.pour_ms, p.pourer,
+               coalesce(s.layer_count, p.layer_count) AS layer_count, p.record_ms, i.casting_class, i.mould
+          FROM pours p JOIN pieces i ON i.name = p.piece
+          LEFT JOIN current_pours s ON s.name = p.name
+         WHERE p.name = @name
+        """,
+        new { name })!;
+
+    /// <summary>The draws of a mix as they stood before a correction.</summary>
+    public static IReadOnlyList<MaterialRow> Draws(StudioSession session, string mix, long beforeCorrection) => session.Query<MaterialRow>(
+        """
+        SELECT coalesce(e.place, e.sequence) AS sequence, e.container, e.kind, e.mass_mg, e.mix, e.event_ms, m.site,
+               (SELECT count(*) FROM container_events f
+                 WHERE f.container = e.container AND f.kind IN ('received', 'filled') AND f.sequence < coalesce(e.place, e.sequence)) AS contents,
+               0 AS balance_mg,
+               m.mixer, m.hardener_parts_per_100_resin, m.ratio_deviation_percent, r.basis, m.pot_life_end_ms, m.record_ms
+          FROM container_events e
+          JOIN corrected_mixes m ON m.name = e.mix
+          JOIN resin_systems r ON r.name = m.resin_system
+          LEFT JOIN container_events x ON x.corrects = e.sequence
+         WHERE e.mix = @mix AND e.kind = 'mixed'
+           AND coalesce(e.correction, 0) < @beforeCorrection AND coalesce(x.correction, @beforeCorrection) >= @beforeCorrection
+         ORDER BY 1
+        """,
+        new { mix, beforeCorrection });
 
     /// <summary>Whatever went into the pieces and mixes, back to the lots: nothing is used whose origin is not told.</summary>
     private static ExportScope Closed(

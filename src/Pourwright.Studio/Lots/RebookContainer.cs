@@ -64,7 +64,8 @@ public static class RebookContainer
             isMg += rightMg;
             if (rightMg == e.MassMg) continue;
             yield return TakeBack(history.Container, e, mix, reason, nowMs);
-            if (IsCounted(e)) yield return Again(history.Container, e, rightMg);
+            // Nothing was thrown away of what was empty by then.
+            if (e.Kind == ContainerEventKinds.Weighed || (IsCounted(e) && rightMg != 0)) yield return Again(history.Container, e, rightMg);
         }
         while (draws.TryDequeue(out var draw)) yield return Draw(draw);
 
