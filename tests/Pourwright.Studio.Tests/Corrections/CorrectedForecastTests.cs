@@ -20,7 +20,7 @@ public sealed class CorrectedForecastTests : IAsyncLifetime
         var before = await _desk.LatestAsync();
         await CorrectAsync(await PourAsync(), depthMm: 10);
 
-        Assert.Equal("", await StandingAsync());
+        Assert.NotEqual(before.Name, await StandingAsync());
         await _desk.Harness.SettleAsync();
 
         var after = await _desk.LatestAsync();
