@@ -58,6 +58,7 @@ public sealed class KillTests : IDisposable
         await Task.WhenAll([.. clients, watch]);
 
         await AssertNothingLostAsync(node.Channel);
+        await AssertEveryLinkHoldsAsync(node.Channel);
         await AssertNobodyToldTwiceAsync(node.Channel);
     }
 
@@ -161,6 +162,15 @@ public sealed class KillTests : IDisposable
         Assert.Equal(ReceivedMassMg - kept.Count * BMassMg, (await lots.GetContainerAsync(new() { Name = "studios/alder/containers/coat-b-can" })).RemainingMassMg);
         // A client's last call may have been kept without an answer; no more than that.
         Assert.InRange(kept.Count - _mixes.Count, 0, ClientCount);
+    }
+
+    private static async Task AssertEveryLinkHoldsAsync(GrpcChannel channel)
+    {
+        using var call = new SealService.SealServiceClient(channel).VerifyEvidence(new() { Parent = SampleStudio.Name });
+        var steps = new List<VerifyEvidenceResponse>();
+        await foreach (var step in call.ResponseStream.ReadAllAsync()) steps.Add(step);
+        Assert.Empty(steps.Select(step => step.Fault).OfType<EvidenceFault>());
+        Assert.True(steps[^1].Summary.LinkCount > 0);
     }
 
     private async Task AssertNobodyToldTwiceAsync(GrpcChannel channel)
