@@ -35,12 +35,15 @@ public sealed class MixService(WriteRequests writes, StudioReads reads) : V1.Mix
 
     public override Task<ListMixesResponse> ListMixes(ListMixesRequest request, ServerCallContext context)
     {
-        new FieldChecks().Name("parent", request.Parent, ResourceKind.Studio).ThrowIfAny();
-        var page = Paging.Read(request.PageSize, request.PageToken, nameof(ListMixes), request.Parent);
+        var checks = new FieldChecks().Name("parent", request.Parent, ResourceKind.Studio).OptionalTime("start_time", request.StartTime);
+        if (request.Site.Length > 0) checks.Name("site", request.Site, ResourceKind.Site, request.Parent);
+        checks.ThrowIfAny();
+        var fromMs = request.StartTime.ToUnixMsOrNull() ?? long.MinValue;
+        var page = Paging.Read(request.PageSize, request.PageToken, nameof(ListMixes), request.Parent, request.Site, $"{fromMs}");
         return Task.FromResult(reads.Read(session =>
         {
             SiteStore.GetStudio(session, request.Parent);
-            var (mixes, next) = page.Cut(MixStore.ListMixes(session, request.Parent, page), mix => mix.Name);
+            var (mixes, next) = page.Cut(MixStore.ListMixes(session, request.Parent, request.Site, fromMs, page), mix => mix.Name);
             return new ListMixesResponse { Mixes = { mixes.Select(mix => MixStore.ToProto(session, mix)) }, NextPageToken = next };
         }));
     }

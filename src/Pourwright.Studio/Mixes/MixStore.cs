@@ -35,10 +35,16 @@ public static class MixStore
     /// <summary>Names a statement: far below the number of parameters that an engine takes.</summary>
     private const int NamesMax = 500;
 
-    public static IReadOnlyList<MixRecord> ListMixes(StudioSession session, string studio, PageRequest page) =>
+    /// <param name="site">Only those mixed there; all where empty.</param>
+    /// <param name="fromMs">Only those mixed then or later.</param>
+    public static IReadOnlyList<MixRecord> ListMixes(StudioSession session, string studio, string site, long fromMs, PageRequest page) =>
         session.Query<MixRecord>(
-            $"{Columns} WHERE m.studio = @studio AND m.name > @after ORDER BY m.name LIMIT @limit",
-            new { studio, after = page.AfterText, limit = page.Limit });
+            $"""
+            {Columns}
+             WHERE m.studio = @studio AND (@site = '' OR m.site = @site) AND m.mix_ms >= @fromMs AND m.name > @after
+             ORDER BY m.name LIMIT @limit
+            """,
+            new { studio, site, fromMs, after = page.AfterText, limit = page.Limit });
 
     /// <summary>A mix with its draws, what is left of it and what was corrected.</summary>
     public static Mix ToProto(StudioSession session, MixRecord mix) =>
