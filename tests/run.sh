@@ -25,6 +25,7 @@ need node nodejs
 need npm npm
 need pdftotext poppler-utils
 need jq jq
+need chromium chromium
 (cd tests/node && npm ci --no-audit --no-fund --loglevel=error) || { failed=1; finish; }
 
 dotnet restore && dotnet build --no-restore -c Release -v q --nologo || { failed=1; finish; }

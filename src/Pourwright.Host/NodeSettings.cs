@@ -18,10 +18,15 @@ public sealed class NodeSettings
     /// <summary>Port of JSON and health, HTTP/1.1. 0 takes a free one.</summary>
     public int HttpPort { get; set; } = 5081;
 
-    /// <summary>`api`, `worker`, or both.</summary>
-    public string Roles { get; set; } = "api,worker";
+    /// <summary>`api`, `worker`, `pages`, or several.</summary>
+    public string Roles { get; set; } = "api,worker,pages";
+
+    /// <summary>The gRPC address of the node that the pages show; this one where empty.</summary>
+    public string PagesOf { get; set; } = "";
 
     public bool IsApi => HasRole("api");
+
+    public bool IsPages => HasRole("pages");
 
     public bool IsWorker => HasRole("worker");
 

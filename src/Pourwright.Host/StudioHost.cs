@@ -1,7 +1,10 @@
 using System.Net;
 using Google.Protobuf.Reflection;
 using Google.Rpc;
+using Microsoft.AspNetCore.Hosting.Server;
+using Microsoft.AspNetCore.Hosting.Server.Features;
 using Microsoft.AspNetCore.Server.Kestrel.Core;
+using Pourwright.Pages;
 using Pourwright.Studio;
 using Pourwright.Studio.Refusals;
 using Pourwright.Studio.Storage;
@@ -31,12 +34,15 @@ public static class StudioHost
         builder.Services.AddStudioStorage(node.Database).AddStudioSettings();
         if (node.IsWorker) builder.Services.AddStudioWorker();
         if (node.IsApi) AddApi(builder.Services);
+        if (node.IsPages) builder.Services.AddPages(services => NodeOf(services, node));
         builder.Services.AddHealthChecks().AddCheck<StoreHealth>("store");
         configure?.Invoke(builder);
 
         var app = builder.Build();
         app.Services.GetRequiredService<StudioStore>().Migrate();
+        if (node.IsPages) app.UsePages();
         if (node.IsApi) MapApi(app);
+        if (node.IsPages) app.MapPages();
         app.MapHealthChecks("/healthz");
         return app;
     }
@@ -64,6 +70,16 @@ public static class StudioHost
         app.MapStudioServices();
         app.MapGrpcReflectionService();
         app.MapGrpcHealthChecksService();
+    }
+
+    /// <summary>The node that the pages are clients of: the one that is named, else this one, over loopback where it listens everywhere.</summary>
+    private static Uri NodeOf(IServiceProvider services, NodeSettings node)
+    {
+        if (node.PagesOf.Length > 0) return new(node.PagesOf);
+        var own = new UriBuilder(services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First());
+        if (IPAddress.TryParse(own.Host.Trim('[', ']'), out var address) && (address.Equals(IPAddress.Any) || address.Equals(IPAddress.IPv6Any)))
+            own.Host = IPAddress.Loopback.ToString();
+        return own.Uri;
     }
 
     /// <summary>Without TLS one port cannot tell HTTP/2 from HTTP/1.1: gRPC has one, JSON the next.</summary>

@@ -16,7 +16,8 @@ public sealed partial class DirectionTests
     [InlineData("Pourwright.Planning", "Google.OrTools", "MathNet.Numerics")]
     [InlineData("Pourwright.Protocol", "Google.Api.CommonProtos", "Google.Protobuf", "Grpc.Net.Client", "Grpc.Tools")]
     [InlineData("Pourwright.Studio", "Pourwright.Cure", "Pourwright.Evidence", "Pourwright.Planning", "Pourwright.Protocol")]
-    [InlineData("Pourwright.Host", "Pourwright.Studio")]
+    [InlineData("Pourwright.Pages", "Pourwright.Protocol")]
+    [InlineData("Pourwright.Host", "Pourwright.Studio", "Pourwright.Pages")]
     [InlineData("Pourwright.Cli", "Pourwright.Protocol")]
     public void Project_KnowsOnly(string project, params string[] allowed)
     {

@@ -1,0 +1,49 @@
+// Sends what waits, in the order it was done, one at a time: a pour never arrives before its mix. A request id goes with each, so
+// an answer that was lost on the way is asked for again and nothing is recorded twice.
+import { all, change } from './store.js';
+
+const answerWithinMs = 15000;
+const later = status => status === 401 || status === 403 || status === 408 || status === 429 || status >= 500;
+
+// Answers 'done' when nothing waits any more, 'away' when there is no network, or the status that asks to try again later.
+export function replay(onChange) {
+  const send = () => sendAll(onChange);
+  // One tab sends at a time. Without locks (a page that came without TLS) ids alone keep it harmless.
+  return navigator.locks ? navigator.locks.request('pourwright-replay', send) : send();
+}
+
+async function sendAll(onChange) {
+  for (;;) {
+    const entry = (await all()).find(one => one.state === 'waiting');
+    if (!entry) return 'done';
+    const result = await sendOne(entry.id);
+    await onChange();
+    if (result !== 'done') return result;
+  }
+}
+
+async function sendOne(id) {
+  // Counted before it is sent: one that may have arrived is not simply dropped any more.
+  const entry = await change(id, one => one.state === 'waiting' ? { ...one, attempts: one.attempts + 1 } : null);
+  if (!entry) return 'done';
+  let response, answer;
+  try {
+    response = await fetch(entry.url, {
+      method: 'POST',
+      headers: { 'content-type': 'application/json' },
+      body: JSON.stringify(entry.body),
+      signal: AbortSignal.timeout(answerWithinMs),
+    });
+    answer = await response.json();
+  } catch {
+    return response && !later(response.status) ? settle(entry, response, {}) : 'away';
+  }
+  return later(response.status) ? response.status : settle(entry, response, answer);
+}
+
+async function settle(entry, response, answer) {
+  await change(entry.id, one => response.ok
+    ? { ...one, state: 'sent', sentMs: Date.now(), cautions: (answer.cautions ?? []).map(caution => caution.text) }
+    : { ...one, state: 'refused', refusal: answer.message ?? `HTTP ${response.status}` });
+  return 'done';
+}

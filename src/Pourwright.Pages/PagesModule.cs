@@ -1,0 +1,35 @@
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Http;
+using Microsoft.Extensions.DependencyInjection;
+using Pourwright.Pages.Bench;
+using Pourwright.Pages.Serving;
+using Pourwright.Pages.Shell;
+
+namespace Pourwright.Pages;
+
+/// <summary>What the pages are made of: start reading here.</summary>
+public static class PagesModule
+{
+    /// <param name="node">The address of the node's gRPC port, asked for once it listens.</param>
+    public static IServiceCollection AddPages(this IServiceCollection services, Func<IServiceProvider, Uri> node) => services
+        .AddHttpContextAccessor()
+        .AddSingleton(provider => new NodeAddress(() => node(provider)))
+        .AddSingleton<NodeChannel>()
+        .AddSingleton<PageRenderer>()
+        .AddScoped<Visit>()
+        .AddScoped(provider => new StudioNode(provider.GetRequiredService<NodeChannel>().Channel));
+
+    /// <summary>Goes before every endpoint of the node, since it guards them all from pages of other sites.</summary>
+    public static void UsePages(this WebApplication app)
+    {
+        app.UseMiddleware<OwnOrigin>();
+        app.UseMiddleware<RefusedPages>();
+    }
+
+    public static void MapPages(this WebApplication app)
+    {
+        app.MapAssets();
+        app.MapShell();
+        app.MapBench();
+    }
+}

@@ -1,0 +1,36 @@
+using Microsoft.Playwright;
+
+namespace Pourwright.Pages.Tests;
+
+/// <summary>Debian's Chromium, one for all tests.</summary>
+public sealed class ChromiumBrowser : IAsyncLifetime
+{
+    private IPlaywright _playwright = null!;
+    private IBrowser _browser = null!;
+
+    public async Task InitializeAsync()
+    {
+        _playwright = await Playwright.CreateAsync();
+        // Without its sandbox: tests run as root in containers, and load nothing but our own pages.
+        _browser = await _playwright.Chromium.LaunchAsync(new() { ExecutablePath = "/usr/bin/chromium", Args = ["--no-sandbox"] });
+    }
+
+    public async Task DisposeAsync()
+    {
+        await _browser.CloseAsync();
+        _playwright.Dispose();
+    }
+
+    /// <summary>A person's browser with nothing kept in it. A tablet at the bench where no size is said.</summary>
+    public Task<IBrowserContext> OpenAsync(Uri node, int widthPx = 1280, int heightPx = 800, bool keepsPages = true, string language = "en") =>
+        _browser.NewContextAsync(new()
+        {
+            BaseURL = node.ToString(),
+            ViewportSize = new() { Width = widthPx, Height = heightPx },
+            Locale = language,
+            ServiceWorkers = keepsPages ? ServiceWorkerPolicy.Allow : ServiceWorkerPolicy.Block,
+        });
+}
+
+[CollectionDefinition(nameof(ChromiumBrowser))]
+public sealed class OneChromium : ICollectionFixture<ChromiumBrowser>;

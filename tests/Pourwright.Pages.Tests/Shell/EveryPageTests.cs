@@ -1,0 +1,89 @@
+using System.Text.Json;
+using Microsoft.Playwright;
+using Pourwright.Pages.Words;
+using static Microsoft.Playwright.Assertions;
+
+namespace Pourwright.Pages.Tests.Shell;
+
+/// <summary>What holds on every page: nothing serious for axe, nothing wider than a phone, small and in both languages.</summary>
+/// <remarks>With a folder in POURWRIGHT_SCREENSHOTS it leaves a picture of each page at each width there, for people to look at.</remarks>
+[Collection(nameof(ChromiumBrowser))]
+public sealed class EveryPageTests(ChromiumBrowser browser, FilledStudio studio) : IClassFixture<FilledStudio>
+{
+    private const int FirstPageBytesMax = 200_000;
+
+    private static readonly string Axe = File.ReadAllText(FromRoot("tests/node/node_modules/axe-core/axe.min.js"));
+
+    public static TheoryData<string, string> Paths => new()
+    {
+        { "studio", "/studios/alder" },
+        { "bench", "/studios/alder/bench/north" },
+        { "refused", "/studios/nowhere" },
+    };
+
+    [Theory]
+    [MemberData(nameof(Paths))]
+    public async Task Page_HasNothingSeriousForAxe_AndNoOverflow(string name, string path)
+    {
+        foreach (var (width, height) in ((int, int)[])[(360, 740), (1280, 800), (1920, 1080)])
+            await LookAsync(name, path, width, height);
+    }
+
+    [Theory]
+    [MemberData(nameof(Paths))]
+    public async Task Page_IsSmall(string name, string path)
+    {
+        await using var context = await browser.OpenAsync(studio.Harness.HttpAddress, keepsPages: false);
+        var page = await context.NewPageAsync();
+        long bytes = 0;
+        page.Response += (_, response) => Interlocked.Add(ref bytes, long.Parse(response.Headers.GetValueOrDefault("content-length", "0"), System.Globalization.CultureInfo.InvariantCulture));
+
+        await page.GotoAsync(path, new() { WaitUntil = WaitUntilState.NetworkIdle });
+
+        Assert.True(bytes is > 1000 and < FirstPageBytesMax, $"{name}: {bytes} bytes");
+    }
+
+    [Theory]
+    [MemberData(nameof(Paths))]
+    public async Task Page_SpeaksTheLanguageOfTheBrowser(string name, string path)
+    {
+        await using var context = await browser.OpenAsync(studio.Harness.HttpAddress, language: "de-AT");
+        var page = await context.NewPageAsync();
+
+        await page.GotoAsync(path);
+
+        await Expect(page.Locator("html")).ToHaveAttributeAsync("lang", "de");
+        await Expect(page.Locator(".skip")).ToHaveTextAsync(Texts.In("de")["Shell.Skip"]);
+        Assert.NotEmpty(name);
+    }
+
+    private async Task LookAsync(string name, string path, int width, int height)
+    {
+        await using var context = await browser.OpenAsync(studio.Harness.HttpAddress, width, height);
+        var page = await context.NewPageAsync();
+        await page.GotoAsync(path);
+        if (await page.Locator("#bench").CountAsync() > 0) await Expect(page.Locator("#bench")).ToHaveAttributeAsync("data-ready", "true");
+        if (Environment.GetEnvironmentVariable("POURWRIGHT_SCREENSHOTS") is { Length: > 0 } folder)
+            await page.ScreenshotAsync(new() { Path = Path.Combine(folder, $"{name}-{width}.png"), FullPage = true });
+
+        Assert.Equal("", await SeriousAsync(page));
+        Assert.True(await page.EvaluateAsync<bool>("document.documentElement.scrollWidth <= innerWidth"), $"{name} is wider than {width} px");
+    }
+
+    /// <summary>Serious and critical violations of WCAG 2.2 A and AA and of axe's best practices, in words.</summary>
+    private static async Task<string> SeriousAsync(IPage page)
+    {
+        await page.EvaluateAsync(Axe);
+        var found = await page.EvaluateAsync<JsonElement>("async () => (await axe.run()).violations.map(v => ({ id: v.id, impact: v.impact, nodes: v.nodes.map(n => n.html) }))");
+        return string.Join('\n', found.EnumerateArray()
+            .Where(violation => violation.GetProperty("impact").GetString() is "serious" or "critical")
+            .Select(violation => $"{violation.GetProperty("id")}: {violation.GetProperty("nodes")}"));
+    }
+
+    private static string FromRoot(string path)
+    {
+        var folder = AppContext.BaseDirectory;
+        while (!File.Exists(Path.Combine(folder, "Pourwright.slnx"))) folder = Directory.GetParent(folder)!.FullName;
+        return Path.Combine(folder, path);
+    }
+}
