@@ -1,3 +1,4 @@
+using Google.Protobuf.WellKnownTypes;
 using Grpc.Core;
 using Pourwright.Testing;
 using Pourwright.V1;
@@ -25,6 +26,24 @@ public sealed class MixServiceTests : IAsyncLifetime
         Assert.Equal(StudioHarness.Start.AddHours(6), mix.PotLifeEndTime.ToDateTimeOffset());
         Assert.Equal(mix, await _studio.Mixes.GetMixAsync(new() { Name = mix.Name }));
         Assert.Equal(mix, Assert.Single((await _studio.Mixes.ListMixesAsync(new() { Parent = SampleStudio.Name })).Mixes));
+    }
+
+    [Theory]
+    [InlineData(SampleStudio.North, 0, 1)]
+    [InlineData(SampleStudio.South, 0, 0)]
+    [InlineData("", 1, 0)]
+    public async Task ListMixes_OfASiteSinceATime_LeavesOutTheOthers(string site, int millisecondsLater, int count)
+    {
+        var mix = await _studio.Mixes.RecordMixAsync(MixStudio.Mix());
+
+        var listed = await _studio.Mixes.ListMixesAsync(new()
+        {
+            Parent = SampleStudio.Name,
+            Site = site,
+            StartTime = Timestamp.FromDateTimeOffset(mix.MixTime.ToDateTimeOffset().AddMilliseconds(millisecondsLater)),
+        });
+
+        Assert.Equal(count, listed.Mixes.Count);
     }
 
     [Fact]
