@@ -4,6 +4,7 @@ using Microsoft.Extensions.DependencyInjection;
 using Pourwright.Pages.Bench;
 using Pourwright.Pages.Serving;
 using Pourwright.Pages.Shell;
+using Pourwright.Pages.Wall;
 
 namespace Pourwright.Pages;
 
@@ -16,6 +17,7 @@ public static class PagesModule
         .AddSingleton(provider => new NodeAddress(() => node(provider)))
         .AddSingleton<NodeChannel>()
         .AddSingleton<PageRenderer>()
+        .AddSingleton<WallWatches>()
         .AddScoped<Visit>()
         .AddScoped(provider => new StudioNode(provider.GetRequiredService<NodeChannel>().Channel));
 
@@ -31,5 +33,6 @@ public static class PagesModule
         app.MapAssets();
         app.MapShell();
         app.MapBench();
+        app.MapWall();
     }
 }

@@ -53,10 +53,10 @@ public sealed class FilledStudio : IAsyncLifetime
         },
     });
 
-    public static async Task PourAsync(StudioHarness harness, int number, string mix, double depthMm) => await new PieceService.PieceServiceClient(harness.Channel).RecordPourAsync(new()
+    public static async Task PourAsync(StudioHarness harness, int number, string mix, double depthMm, long massMg = 1_000_000) => await new PieceService.PieceServiceClient(harness.Channel).RecordPourAsync(new()
     {
         Parent = $"{SampleStudio.Name}/pieces/piece-{number}",
-        Pour = new() { Mix = $"{SampleStudio.Name}/mixes/{mix}", Bench = SampleStudio.NorthBench, MassMg = 1_000_000, DepthMm = depthMm, Pourer = "Ivo" },
+        Pour = new() { Mix = $"{SampleStudio.Name}/mixes/{mix}", Bench = SampleStudio.NorthBench, MassMg = massMg, DepthMm = depthMm, Pourer = "Ivo" },
     });
 
     /// <summary>Readings of the north shelf hour by hour, while the clock goes along.</summary>

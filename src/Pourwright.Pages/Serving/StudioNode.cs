@@ -21,6 +21,7 @@ public sealed class StudioNode(CallInvoker calls)
     public LotService.LotServiceClient Lots { get; } = new(calls);
     public MixService.MixServiceClient Mixes { get; } = new(calls);
     public PieceService.PieceServiceClient Pieces { get; } = new(calls);
+    public ClimateService.ClimateServiceClient Climate { get; } = new(calls);
     public ForecastService.ForecastServiceClient Forecasts { get; } = new(calls);
 }
 
