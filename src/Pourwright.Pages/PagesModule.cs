@@ -2,8 +2,11 @@ using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.DependencyInjection;
 using Pourwright.Pages.Bench;
+using Pourwright.Pages.Lots;
+using Pourwright.Pages.Pieces;
 using Pourwright.Pages.Serving;
 using Pourwright.Pages.Shell;
+using Pourwright.Pages.Today;
 using Pourwright.Pages.Wall;
 
 namespace Pourwright.Pages;
@@ -32,7 +35,10 @@ public static class PagesModule
     {
         app.MapAssets();
         app.MapShell();
+        app.MapToday();
         app.MapBench();
         app.MapWall();
+        app.MapPieces();
+        app.MapLots();
     }
 }

@@ -55,12 +55,7 @@ public static class BenchPages
         List<PiecePicture> pieces = [];
         foreach (var state in (Piece.Types.State[])[Piece.Types.State.Prepared, Piece.Types.State.Curing, Piece.Types.State.Demolded])
         {
-            var listed = await Lists.AllAsync<Piece>(async token =>
-            {
-                var page = await node.Pieces.ListPiecesAsync(new() { Parent = studio, Site = site, State = state, PageSize = Lists.PageSize, PageToken = token });
-                return (page.Pieces, page.NextPageToken);
-            });
-            foreach (var piece in listed)
+            foreach (var piece in await PiecesInHouse.ListAsync(node, studio, site, state, default))
             {
                 var readiness = state == Piece.Types.State.Prepared ? null : await node.Forecasts.GetReadinessAsync(new() { Name = piece.Name });
                 pieces.Add(PiecePicture.Of(piece, readiness));

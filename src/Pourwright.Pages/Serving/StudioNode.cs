@@ -23,6 +23,9 @@ public sealed class StudioNode(CallInvoker calls)
     public PieceService.PieceServiceClient Pieces { get; } = new(calls);
     public ClimateService.ClimateServiceClient Climate { get; } = new(calls);
     public ForecastService.ForecastServiceClient Forecasts { get; } = new(calls);
+    public AdviceService.AdviceServiceClient Advice { get; } = new(calls);
+    public ClassService.ClassServiceClient Classes { get; } = new(calls);
+    public NeedService.NeedServiceClient Needs { get; } = new(calls);
 }
 
 /// <summary>Where the node listens. Known once it does.</summary>

@@ -12,7 +12,20 @@ public sealed class Visit(IHttpContextAccessor accessor, PageRenderer renderer)
     /// <summary>By cookie, else by what the browser prefers.</summary>
     public Manner Manner => new(
         Texts.In(Context.Request.Cookies[Manner.LanguageCookie] ?? Preferred()),
-        Units.In(Context.Request.Cookies[Manner.UnitsCookie]));
+        Units.In(Context.Request.Cookies[Manner.UnitsCookie]),
+        Uri.UnescapeDataString(Context.Request.Cookies[Manner.WhoCookie] ?? ""));
+
+    /// <summary>The name under which this form is sent; it is kept for the next one.</summary>
+    public string SignedBy(IFormCollection form)
+    {
+        var who = form["who"].ToString().Trim();
+        Keep(Manner.WhoCookie, Uri.EscapeDataString(who));
+        return who;
+    }
+
+    /// <summary>Keeps a choice in a cookie that no script and no other site can use.</summary>
+    public void Keep(string cookie, string value) => Context.Response.Cookies.Append(
+        cookie, value, new() { MaxAge = TimeSpan.FromDays(365), SameSite = SameSiteMode.Strict, HttpOnly = true, Secure = Context.Request.IsHttps });
 
     /// <summary>A page; `Manner` and `Path` are set here.</summary>
     public Task<IResult> PageAsync<TPage>(params (string Name, object? Value)[] parameters) where TPage : IComponent =>

@@ -13,7 +13,6 @@ public static class ShellPages
     public static void MapShell(this IEndpointRouteBuilder endpoints)
     {
         endpoints.MapGet("/", ShowStudiosAsync);
-        endpoints.MapGet("/studios/{studio}", ShowStudioAsync);
         endpoints.MapPost("/manner", SetMannerAsync);
         endpoints.MapGet("/service-worker.js", ServiceWorker);
     }
@@ -24,24 +23,14 @@ public static class ShellPages
         return studios is [var only] ? TypedResults.Redirect($"/{only.Name}") : await visit.PageAsync<StudiosPage>(("Studios", studios));
     }
 
-    private static async Task<IResult> ShowStudioAsync(string studio, StudioNode node, Visit visit)
-    {
-        var found = await node.Studios.GetStudioAsync(new() { Name = $"studios/{studio}" });
-        var sites = (await node.Sites.ListSitesAsync(new() { Parent = found.Name, PageSize = Lists.PageSize })).Sites;
-        return await visit.PageAsync<StudioPage>(("Studio", found), ("Sites", sites));
-    }
-
-    private static async Task<IResult> SetMannerAsync(HttpRequest request)
+    private static async Task<IResult> SetMannerAsync(HttpRequest request, Visit visit)
     {
         var form = await request.ReadFormAsync();
-        Keep(request, Manner.LanguageCookie, Texts.In(form["language"]).Language);
-        Keep(request, Manner.UnitsCookie, Units.In(form["units"]).System);
-        var from = Uri.TryCreate(request.Headers.Referer, UriKind.Absolute, out var page) && page.Authority == request.Host.Value;
-        return TypedResults.Redirect(from ? page!.PathAndQuery : "/");
+        visit.Keep(Manner.LanguageCookie, Texts.In(form["language"]).Language);
+        visit.Keep(Manner.UnitsCookie, Units.In(form["units"]).System);
+        var isOurs = Uri.TryCreate(request.Headers.Referer, UriKind.Absolute, out var page) && page.Authority == request.Host.Value;
+        return TypedResults.Redirect(isOurs ? page!.PathAndQuery : "/");
     }
-
-    private static void Keep(HttpRequest request, string cookie, string value) => request.HttpContext.Response.Cookies.Append(
-        cookie, value, new() { MaxAge = TimeSpan.FromDays(365), SameSite = SameSiteMode.Strict, HttpOnly = true, Secure = request.IsHttps });
 
     /// <summary>It stands at the root, so that it may answer for the pages; its cache is named after what it keeps.</summary>
     private static ContentHttpResult ServiceWorker(HttpResponse response)

@@ -77,7 +77,7 @@ internal sealed class WallWatch(string site, StudioNode node, PageRenderer rende
 
     private async Task ListenAsync(CancellationToken ct)
     {
-        using var call = node.Forecasts.WatchReadiness(new() { Parent = StudioOf(site), Site = site }, cancellationToken: ct);
+        using var call = node.Forecasts.WatchReadiness(new() { Parent = Names.StudioOf(site), Site = site }, cancellationToken: ct);
         while (await call.ResponseStream.MoveNext(ct)) _news.Writer.TryWrite(true);
     }
 
@@ -87,17 +87,7 @@ internal sealed class WallWatch(string site, StudioNode node, PageRenderer rende
         List<(V1.Bench, BenchClimate)> benches = [];
         foreach (var bench in (await node.Sites.ListBenchesAsync(new() { Parent = site, PageSize = Lists.PageSize }, cancellationToken: ct)).Benches)
             benches.Add((bench, await node.Climate.GetBenchClimateAsync(new() { Name = bench.Name }, cancellationToken: ct)));
-        List<(Piece Piece, PieceReadiness Readiness)> pieces = [];
-        foreach (var state in (Piece.Types.State[])[Piece.Types.State.Curing, Piece.Types.State.Demolded])
-        {
-            var listed = await Lists.AllAsync<Piece>(async token =>
-            {
-                var page = await node.Pieces.ListPiecesAsync(new() { Parent = StudioOf(site), Site = site, State = state, PageSize = Lists.PageSize, PageToken = token }, cancellationToken: ct);
-                return (page.Pieces, page.NextPageToken);
-            });
-            foreach (var piece in listed)
-                pieces.Add((piece, await node.Forecasts.GetReadinessAsync(new() { Name = piece.Name }, cancellationToken: ct)));
-        }
+        var pieces = await PiecesInHouse.LoadAsync(node, Names.StudioOf(site), site, ct);
         Notice(pieces.Select(piece => piece.Readiness));
         return DescribeWall.Describe(found, benches, pieces, [.. _changes], clock.GetUtcNow());
     }
@@ -119,8 +109,6 @@ internal sealed class WallWatch(string site, StudioNode node, PageRenderer rende
         State = state;
         Interlocked.Exchange(ref _next, NewSource()).SetResult(state);
     }
-
-    private static string StudioOf(string site) => site[..site.IndexOf("/sites/", StringComparison.Ordinal)];
 
     private static TaskCompletionSource<WallState> NewSource() => new(TaskCreationOptions.RunContinuationsAsynchronously);
 }

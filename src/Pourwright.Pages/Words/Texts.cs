@@ -61,6 +61,15 @@ public sealed class Texts
         return Say("When", _days[(int)local.DayOfWeek], local.Day, _months[local.Month - 1], local.ToString("HH:mm", CultureInfo.InvariantCulture));
     }
 
+    /// <summary>`Thu 17:16` within six days, else with its date: short enough for a wall.</summary>
+    public string Soon(DateTimeOffset instant, DateTimeOffset now, TimeZoneInfo zone)
+    {
+        var local = TimeZoneInfo.ConvertTime(instant, zone);
+        return (instant - now).Duration() < TimeSpan.FromDays(6)
+            ? $"{_days[(int)local.DayOfWeek]} {local.ToString("HH:mm", CultureInfo.InvariantCulture)}"
+            : When(instant, zone);
+    }
+
     /// <summary>`Thu 26 Nov`.</summary>
     public string Day(DateTimeOffset instant, TimeZoneInfo zone)
     {

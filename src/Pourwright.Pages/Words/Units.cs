@@ -46,12 +46,13 @@ public sealed class Units
     private static string Number(double value, string format, Texts texts) => value.ToString(format, texts.Numbers);
 }
 
-/// <summary>How one person wants things said: language and units, kept in cookies of a year.</summary>
+/// <summary>How one person wants things said, and by what name they sign; kept in cookies of a year.</summary>
 /// <param name="Texts">Language.</param>
 /// <param name="Units">Units.</param>
-public sealed record Manner(Texts Texts, Units Units)
+/// <param name="Who">The name that stands under what they record; empty until they said it.</param>
+public sealed record Manner(Texts Texts, Units Units, string Who = "")
 {
-    public const string LanguageCookie = "language", UnitsCookie = "units";
+    public const string LanguageCookie = "language", UnitsCookie = "units", WhoCookie = "who";
 
     /// <summary>The text of a key.</summary>
     public string this[string key] => Texts[key];

@@ -17,6 +17,10 @@ public sealed class EveryPageTests(ChromiumBrowser browser, FilledStudio studio)
     public static TheoryData<string, string> Paths => new()
     {
         { "studio", "/studios/alder" },
+        { "lots", "/studios/alder/lots" },
+        { "piece", "/studios/alder/pieces/piece-1" },
+        { "whatif", "/studios/alder/pieces/piece-4?hold=25" },
+        { "prepared", "/studios/alder/pieces/piece-8" },
         { "wall", "/studios/alder/wall/north" },
         { "bench", "/studios/alder/bench/north" },
         { "refused", "/studios/nowhere" },
