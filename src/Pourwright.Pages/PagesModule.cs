@@ -2,8 +2,11 @@ using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.DependencyInjection;
 using Pourwright.Pages.Bench;
+using Pourwright.Pages.Classes;
+using Pourwright.Pages.Defects;
 using Pourwright.Pages.Lots;
 using Pourwright.Pages.Pieces;
+using Pourwright.Pages.Season;
 using Pourwright.Pages.Serving;
 using Pourwright.Pages.Shell;
 using Pourwright.Pages.Today;
@@ -40,5 +43,8 @@ public static class PagesModule
         app.MapWall();
         app.MapPieces();
         app.MapLots();
+        app.MapSeason();
+        app.MapClasses();
+        app.MapDefects();
     }
 }

@@ -12,9 +12,13 @@ public sealed class FilledStudio : IAsyncLifetime
     public async Task InitializeAsync()
     {
         Harness = await StudioHarness.StartAsync();
-        await SampleStudio.CreateAsync(Harness);
+        await SampleSeason.CreateAsync(Harness.Channel);
         await SampleStudio.ReceiveLotsAsync(Harness);
         await FillAsync(Harness);
+        await new DefectService.DefectServiceClient(Harness.Channel).ReportDefectAsync(new()
+        {
+            Parent = SampleStudio.Name, DefectId = "soft-1", Defect = new() { Piece = $"{SampleStudio.Name}/pieces/piece-1", Kind = Defect.Types.Kind.Soft, Finder = "Olive" },
+        });
     }
 
     public async Task DisposeAsync() => await Harness.DisposeAsync();

@@ -26,6 +26,10 @@ public sealed class StudioNode(CallInvoker calls)
     public AdviceService.AdviceServiceClient Advice { get; } = new(calls);
     public ClassService.ClassServiceClient Classes { get; } = new(calls);
     public NeedService.NeedServiceClient Needs { get; } = new(calls);
+    public DefectService.DefectServiceClient Defects { get; } = new(calls);
+    public TraceService.TraceServiceClient Traces { get; } = new(calls);
+    public SuspectService.SuspectServiceClient Suspects { get; } = new(calls);
+    public RecallService.RecallServiceClient Recalls { get; } = new(calls);
 }
 
 /// <summary>Where the node listens. Known once it does.</summary>
