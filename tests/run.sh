@@ -26,21 +26,32 @@ need npm npm
 need pdftotext poppler-utils
 need jq jq
 need chromium chromium
+ls -d /usr/lib/postgresql/*/bin >/dev/null 2>&1 || need initdb postgresql
 (cd tests/node && npm ci --no-audit --no-fund --loglevel=error) || { failed=1; finish; }
 
 dotnet restore && dotnet build --no-restore -c Release -v q --nologo || { failed=1; finish; }
 check "protos: format, lint, nothing released is broken" .ci/protos.sh
 
 log=$(mktemp)
-trap 'rm -f "$log"' EXIT
-dotnet test --no-build -c Release --nologo -v q 2>&1 | tee "$log"
-tests_ok=${PIPESTATUS[0]}
-# One summary line a test project: `Passed!  - Failed:     0, Passed:    17, Skipped:     0, Total: ...`.
-while read -r f p s; do
-  failed=$((failed + f)) passed=$((passed + p)) skipped=$((skipped + s))
-done < <(sed -n 's/.*- Failed: *\([0-9]*\), Passed: *\([0-9]*\), Skipped: *\([0-9]*\),.*/\1 \2 \3/p' "$log")
-# A test project that dies leaves no summary: its exit code still counts.
-[ "$tests_ok" -eq 0 ] || [ "$failed" -gt 0 ] || failed=1
+server=$(mktemp -d)
+trap 'tests/postgres.sh stop "$server/pg" 2>/dev/null; rm -rf "$log" "$server"' EXIT
+chmod 755 "$server"
+POURWRIGHT_TEST_SERVER=$(tests/postgres.sh start "$server/pg") || { failed=1; finish; }
+export POURWRIGHT_TEST_SERVER
+run_tests() { # arguments of dotnet test
+  local before=$failed f p s
+  dotnet test --no-build -c Release --nologo -v q "$@" 2>&1 | tee "$log"
+  local tests_ok=${PIPESTATUS[0]}
+  # One summary line a test project: `Passed!  - Failed:     0, Passed:    17, Skipped:     0, Total: ...`.
+  while read -r f p s; do
+    failed=$((failed + f)) passed=$((passed + p)) skipped=$((skipped + s))
+  done < <(sed -n 's/.*- Failed: *\([0-9]*\), Passed: *\([0-9]*\), Skipped: *\([0-9]*\),.*/\1 \2 \3/p' "$log")
+  # A test project that dies leaves no summary: its exit code still counts.
+  [ "$tests_ok" -eq 0 ] || [ "$failed" -gt "$before" ] || failed=$((failed + 1))
+}
+run_tests
+echo "Once more, with the records on PostgreSQL:"
+POURWRIGHT_TEST_STORE=postgres run_tests tests/Pourwright.Studio.Tests
 check "plans of invented seasons keep every rule, and small ones are proved" \
   dotnet run --no-build -c Release --project tests/Pourwright.Benchmarks -- planning --short
 finish

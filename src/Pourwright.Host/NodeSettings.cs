@@ -6,7 +6,7 @@ public sealed class NodeSettings
     /// <summary>The largest request in bytes: a batch of 1,000 readings takes about 150 kB.</summary>
     public const int RequestBytesMax = 1024 * 1024;
 
-    /// <summary>The database file.</summary>
+    /// <summary>The database file, unless <see cref="StoreSettings.Postgres"/> names a server.</summary>
     public string Database { get; set; } = "pourwright.db";
 
     /// <summary>Loopback until told otherwise: nobody is asked for a key yet.</summary>

@@ -8,6 +8,8 @@ switch (args)
         return 0;
     case ["verify", .. var options]:
         return VerifyCommand.Run(options, Console.Out);
+    case ["copy", .. var ends]:
+        return CopyCommand.Run(ends, Console.Out, Console.Error);
     case ["health"]:
         return await HealthCommand.RunAsync();
     default:

@@ -31,7 +31,7 @@ public static class StudioHost
         var builder = WebApplication.CreateBuilder(new WebApplicationOptions { Args = args, ContentRootPath = AppContext.BaseDirectory });
         var node = builder.Configuration.GetSection("Node").Get<NodeSettings>() ?? new();
         builder.WebHost.ConfigureKestrel(kestrel => Listen(kestrel, node));
-        builder.Services.AddStudioStorage(node.Database).AddStudioSettings();
+        builder.Services.AddStudioStorage(StoreSettings.Open(builder.Configuration)).AddStudioSettings();
         if (node.IsWorker) builder.Services.AddStudioWorker();
         if (node.IsApi) AddApi(builder.Services);
         if (node.IsPages) builder.Services.AddPages(services => NodeOf(services, node));

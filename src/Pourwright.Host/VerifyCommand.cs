@@ -1,18 +1,20 @@
+using System.Data.Common;
 using Pourwright.Evidence.Sealing;
 using Pourwright.Studio.Seals;
 using Pourwright.Studio.Storage;
 
 namespace Pourwright.Host;
 
-/// <summary>`verify --file studio.db [--seal seal.json]`: compares the evidence in a file with its chains and seals. No node is needed, and none is started.</summary>
+/// <summary>`verify --file studio.db [--seal seal.json]`: compares the evidence in a file, or with `--postgres "Host=..."` in a database, with its chains and seals. No node is needed, and none is started.</summary>
 /// <remarks>Exit code 0 where all is as it was recorded, 1 where something is not, 2 where the files cannot be read.</remarks>
 public static class VerifyCommand
 {
     public static int Run(string[] args, TextWriter output)
     {
         var options = new ConfigurationBuilder().AddCommandLine(args).Build();
-        if (options["file"] is not { } file || !File.Exists(file))
-            return Unread(output, $"Say which file: verify --file studio.db [--seal seal.json]; '{options["file"]}' is none.");
+        var file = options["postgres"] ?? options["file"] ?? "";
+        if (options["postgres"] is null && !File.Exists(file))
+            return Unread(output, $"Say which file: verify --file studio.db [--seal seal.json], or --postgres \"Host=...\"; '{file}' is none.");
         try
         {
             return Check(file, options["seal"] is { } seal ? SealJson.Read(File.ReadAllText(seal)) : null, output);
@@ -21,15 +23,16 @@ public static class VerifyCommand
         {
             return Unread(output, e.Message);
         }
-        catch (Microsoft.Data.Sqlite.SqliteException e)
+        catch (DbException e)
         {
-            return Unread(output, $"'{file}' cannot be read as a studio's file with chains: {e.Message} A file from before there were chains gets them when a node starts on it.");
+            return Unread(output, $"It cannot be read as a studio's store with chains: {e.Message} A file from before there were chains gets them when a node starts on it.");
         }
     }
 
     private static int Check(string file, Seal? kept, TextWriter output)
     {
-        using var reads = new StudioReads(new StudioStore(file));
+        using var store = StoreSettings.At(file);
+        using var reads = new StudioReads(store);
         using var reading = reads.Open();
         var faults = 0L;
         foreach (var studio in reading.Query<string>("SELECT name FROM studios ORDER BY name"))

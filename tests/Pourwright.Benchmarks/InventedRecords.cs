@@ -2,6 +2,7 @@ using System.Data.Common;
 using System.Globalization;
 using Microsoft.Data.Sqlite;
 using Pourwright.Studio.Storage;
+using Pourwright.Studio.Storage.Sqlite;
 
 namespace Pourwright.Benchmarks;
 
@@ -34,7 +35,7 @@ internal sealed class InventedRecords : IDisposable
     /// <summary>Fills a new file with so many mixes; gives the number of pieces.</summary>
     public static int Write(string path, int mixes, int seed = 1)
     {
-        var store = new StudioStore(path);
+        var store = new SqliteStore(path);
         store.Migrate();
         using var records = new InventedRecords(store.OpenWriter(), seed);
         records.Run("PRAGMA synchronous = OFF; PRAGMA foreign_keys = OFF; BEGIN");

@@ -9,13 +9,14 @@ return args switch
     ["planning", .. var options] => PlanningBenchmark.Run(options),
     ["suspects", .. var options] => SuspectsBenchmark.Run(options),
     ["trace", .. var options] => await TraceBenchmark.RunAsync(options),
+    ["store", .. var options] => await StoreBenchmark.RunAsync(options),
     _ => Usage(),
 };
 
 static int Usage()
 {
     Console.Error.WriteLine("Say which: cure [--long], pours [--count N], learning [--studios N] [--lots N], shops [--work N],"
-        + " planning [--short] [--only small|middle|large|words] [--seeds N], suspects [--runs N], or trace [--mixes N] [--file F].");
+        + " planning [--short] [--only small|middle|large|words] [--seeds N], suspects [--runs N], trace [--mixes N] [--file F], or store [--seconds N].");
     Console.Error.WriteLine("Run in Release on an idle machine: dotnet run -c Release --project tests/Pourwright.Benchmarks -- cure");
     return 2;
 }

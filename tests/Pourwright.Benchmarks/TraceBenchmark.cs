@@ -9,6 +9,7 @@ using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 using Pourwright.Host;
 using Pourwright.Studio.Storage;
+using Pourwright.Studio.Storage.Sqlite;
 using Pourwright.Studio.Trace;
 using Pourwright.V1;
 using V1 = Pourwright.V1;
@@ -46,7 +47,7 @@ internal static class TraceBenchmark
 
     private static Figure Backward(string file)
     {
-        using var reads = new StudioReads(new StudioStore(file));
+        using var reads = new StudioReads(new SqliteStore(file));
         var (random, pieces) = (new Random(1), Count(file, "pieces"));
         string Any() => $"{InventedRecords.Studio}/pieces/pc-{random.NextInt64(pieces):0000000}";
         for (var i = 0; i < 500; i++) reads.Read(session => WalkStore.Origins(session, Any()));
@@ -69,7 +70,7 @@ internal static class TraceBenchmark
 
     private static async Task<Figure> ForwardAsync(string file, V1.TraceService.TraceServiceClient traces)
     {
-        using var connection = new StudioStore(file).OpenReader();
+        using var connection = new SqliteStore(file).OpenReader();
         var random = new Random(2);
         List<double> bare = [], wire = [];
         var last = Count(file, "lots") / 2;
@@ -149,7 +150,7 @@ internal static class TraceBenchmark
 
     private static long Count(string file, string table)
     {
-        using var reads = new StudioReads(new StudioStore(file));
+        using var reads = new StudioReads(new SqliteStore(file));
         return reads.Read(session => session.Scalar<long>($"SELECT count(*) FROM {table}"));
     }
 

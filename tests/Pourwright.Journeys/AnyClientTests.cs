@@ -5,14 +5,14 @@ namespace Pourwright.Journeys;
 /// <summary>The service as another language's stock client sees it.</summary>
 public sealed class AnyClientTests : IDisposable
 {
-    private readonly string _folder = Directory.CreateTempSubdirectory("pourwright-any-client-").FullName;
+    private readonly TestStore _store = TestStore.Create();
 
-    public void Dispose() => Directory.Delete(_folder, recursive: true);
+    public void Dispose() => _store.Dispose();
 
     [Fact]
     public async Task NodeClient_WithTheProtosAsTheyStand_LogsAMixAndReadsTheForecast()
     {
-        await using var node = await NodeProcess.StartAsync(Path.Combine(_folder, "studio.db"));
+        await using var node = await NodeProcess.StartAsync(_store);
 
         var story = await NodeScript.RunAsync("log-a-mix.js", $"127.0.0.1:{node.GrpcPort}", GoogleProtos());
 

@@ -23,19 +23,19 @@ public sealed class KillTests : IDisposable
 
     private const long ReceivedMassMg = 100_000_000;
 
-    private readonly string _folder = Directory.CreateTempSubdirectory("pourwright-kill-").FullName;
+    private readonly TestStore _store = TestStore.Create();
     private readonly ConcurrentDictionary<string, Mix> _mixes = [];
     private readonly ConcurrentDictionary<string, string> _pours = [];
     private readonly ConcurrentQueue<string> _remindersSeen = [];
     private readonly Channel<string> _acknowledged = Channel.CreateUnbounded<string>();
     private volatile TaskCompletionSource _isUp = new();
 
-    public void Dispose() => Directory.Delete(_folder, recursive: true);
+    public void Dispose() => _store.Dispose();
 
     [Fact]
     public async Task KilledFiftyTimesUnderLoad_LosesNoAcknowledgedWrite_AndRemindsNobodyTwice()
     {
-        await using var node = await NodeProcess.StartAsync(Path.Combine(_folder, "studio.db"));
+        await using var node = await NodeProcess.StartAsync(_store);
         await SampleStudio.CreateAsync(node.Channel);
         await SampleStudio.ReceiveAsync(node.Channel, SampleStudio.Coat, "coat-a", Part.A, "coat-a-can", ReceivedMassMg);
         await SampleStudio.ReceiveAsync(node.Channel, SampleStudio.Coat, "coat-b", Part.B, "coat-b-can", ReceivedMassMg);

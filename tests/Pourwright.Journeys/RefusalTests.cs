@@ -5,7 +5,6 @@ using System.Text;
 using Google.Protobuf.WellKnownTypes;
 using Grpc.Core;
 using Grpc.Net.Client;
-using Microsoft.Data.Sqlite;
 using Pourwright.Testing;
 using Pourwright.V1;
 
@@ -267,28 +266,9 @@ public sealed class RefusalTests(RefusalTests.Studio studio) : IClassFixture<Ref
         /// <summary>SHA-256 over every row of every table.</summary>
         public string Fingerprint()
         {
-            using var connection = new SqliteConnection($"Data Source={_harness.DatabasePath};Mode=ReadOnly");
-            connection.Open();
             using var hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
-            foreach (var table in Rows(connection, "SELECT name FROM sqlite_master WHERE type = 'table' ORDER BY name"))
-                foreach (var row in Rows(connection, $"SELECT * FROM \"{table}\"").Order(StringComparer.Ordinal))
-                    hash.AppendData(Encoding.UTF8.GetBytes($"{table}|{row}\n"));
+            foreach (var row in _harness.Store.Rows()) hash.AppendData(Encoding.UTF8.GetBytes($"{row}\n"));
             return Convert.ToHexString(hash.GetHashAndReset());
-        }
-
-        private static List<string> Rows(SqliteConnection connection, string sql)
-        {
-            using var command = connection.CreateCommand();
-            command.CommandText = sql;
-            using var reader = command.ExecuteReader();
-            var rows = new List<string>();
-            var values = new object[reader.FieldCount];
-            while (reader.Read())
-            {
-                reader.GetValues(values);
-                rows.Add(string.Join('|', values.Select(value => value is byte[] bytes ? Convert.ToHexString(bytes) : Convert.ToString(value, System.Globalization.CultureInfo.InvariantCulture))));
-            }
-            return rows;
         }
     }
 }

@@ -10,13 +10,13 @@ public sealed class NodeProcess : IAsyncDisposable
 {
     private static readonly TimeSpan StartTimeout = TimeSpan.FromSeconds(60);
 
-    private readonly string _database;
+    private readonly TestStore _store;
     private readonly string[] _settings;
     private Process? _process;
 
-    private NodeProcess(string database, string[] settings)
+    private NodeProcess(TestStore store, string[] settings)
     {
-        (_database, _settings) = (database, settings);
+        (_store, _settings) = (store, settings);
         (GrpcPort, HttpPort) = (FreePort(), FreePort());
         Channel = GrpcChannel.ForAddress($"http://127.0.0.1:{GrpcPort}");
     }
@@ -27,15 +27,15 @@ public sealed class NodeProcess : IAsyncDisposable
 
     public GrpcChannel Channel { get; }
 
-    /// <summary>Starts a node on a database file and waits until it takes calls.</summary>
-    public static async Task<NodeProcess> StartAsync(string database, params string[] settings)
+    /// <summary>Starts a node on a store and waits until it takes calls.</summary>
+    public static async Task<NodeProcess> StartAsync(TestStore store, params string[] settings)
     {
-        var node = new NodeProcess(database, settings);
+        var node = new NodeProcess(store, settings);
         await node.StartAgainAsync();
         return node;
     }
 
-    /// <summary>Starts it again on the same file and the same ports.</summary>
+    /// <summary>Starts it again on the same store and the same ports.</summary>
     public async Task StartAgainAsync()
     {
         var started = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
@@ -73,13 +73,12 @@ public sealed class NodeProcess : IAsyncDisposable
         ArgumentList = { typeof(Host.StudioHost).Assembly.Location },
         Environment =
         {
-            ["Node__Database"] = _database,
             ["Node__GrpcPort"] = $"{GrpcPort}",
             ["Node__HttpPort"] = $"{HttpPort}",
         },
         RedirectStandardOutput = true,
         RedirectStandardError = true,
-    }.With(_settings);
+    }.With([_store.Setting, .. _settings]);
 
     private static int FreePort()
     {

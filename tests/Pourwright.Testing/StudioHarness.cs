@@ -14,7 +14,7 @@ using Quartz;
 
 namespace Pourwright.Testing;
 
-/// <summary>The whole node in this process: real gRPC over loopback, a real database file, a clock that stands still.</summary>
+/// <summary>The whole node in this process: real gRPC over loopback, a real database, a clock that stands still.</summary>
 /// <remarks>
 /// Quartz is left out, so that nothing happens between two lines of a test: <see cref="SettleAsync"/> runs every sweep once.
 /// A log entry of level Error that the test did not announce fails it on disposal.
@@ -26,13 +26,15 @@ public sealed class StudioHarness : IAsyncDisposable
 
     private readonly ErrorWatch _errors = new();
     private WebApplication _app = null!;
+    private bool _ownsStore;
 
-    private StudioHarness(string folder) => Folder = folder;
+    private StudioHarness(TestStore store) => Store = store;
 
-    /// <summary>Where the database is; gone after the test.</summary>
-    public string Folder { get; }
+    /// <summary>What the node keeps its records in; gone after the test.</summary>
+    public TestStore Store { get; }
 
-    public string DatabasePath => Path.Combine(Folder, "studio.db");
+    /// <summary>For files of the test, gone after it.</summary>
+    public string Folder => Store.Folder;
 
     public FakeTimeProvider Clock { get; } = new(Start);
 
@@ -50,12 +52,20 @@ public sealed class StudioHarness : IAsyncDisposable
     /// <param name="configure">Replaces services, for example a sender.</param>
     public static async Task<StudioHarness> StartAsync(Action<IServiceCollection>? configure = null, params string[] settings)
     {
-        var harness = new StudioHarness(Directory.CreateTempSubdirectory("pourwright-test-").FullName);
+        var harness = new StudioHarness(TestStore.Create()) { _ownsStore = true };
         await harness.StartNodeAsync(configure, settings);
         return harness;
     }
 
-    /// <summary>Stops the node and starts it again on the same file, as after a crash of its memory.</summary>
+    /// <summary>A node on a store that outlives it; several may run on one server's.</summary>
+    public static async Task<StudioHarness> StartOnAsync(TestStore store, params string[] settings)
+    {
+        var harness = new StudioHarness(store);
+        await harness.StartNodeAsync(null, settings);
+        return harness;
+    }
+
+    /// <summary>Stops the node and starts it again on the same store, as after a crash of its memory.</summary>
     public async Task RestartAsync(Action<IServiceCollection>? configure = null, params string[] settings)
     {
         await StopNodeAsync();
@@ -78,13 +88,13 @@ public sealed class StudioHarness : IAsyncDisposable
     public async ValueTask DisposeAsync()
     {
         await StopNodeAsync();
-        Directory.Delete(Folder, recursive: true);
+        if (_ownsStore) Store.Dispose();
         _errors.ThrowIfAny();
     }
 
     private async Task StartNodeAsync(Action<IServiceCollection>? configure, string[] settings)
     {
-        string[] args = [$"--Node:Database={DatabasePath}", "--Node:GrpcPort=0", "--Node:HttpPort=0", .. settings];
+        string[] args = [Store.Setting, "--Node:GrpcPort=0", "--Node:HttpPort=0", .. settings];
         _app = StudioHost.Build(args, builder =>
         {
             builder.Services.AddSingleton<TimeProvider>(Clock);

@@ -24,7 +24,8 @@ public static class DemoCommand
         var isStaying = isChain || args.Contains("--stay");
         var folder = Directory.CreateDirectory(Path.Combine("demo-output", Guid.NewGuid().ToString("N")[..8])).FullName;
         var clock = new DemoClock(isChain ? ChainStart : isSeason ? SeasonStart : Start);
-        string[] settings = [$"--Node:Database={Path.Combine(folder, "studio.db")}", .. isStaying ? [] : new[] { "--Node:GrpcPort=0", "--Node:HttpPort=0" }, "--Logging:LogLevel:Default=Warning", .. args.Where(arg => arg.StartsWith("--Node:", StringComparison.Ordinal))];
+        // Whatever store the environment names is somebody's real one.
+        string[] settings = [$"--Node:Database={Path.Combine(folder, "studio.db")}", "--Store:Postgres=", .. isStaying ? [] : new[] { "--Node:GrpcPort=0", "--Node:HttpPort=0" }, "--Logging:LogLevel:Default=Warning", .. args.Where(arg => arg.StartsWith("--Node:", StringComparison.Ordinal))];
         await using var app = StudioHost.Build(settings, builder => builder.Services.AddSingleton<TimeProvider>(clock));
         await app.StartAsync();
         var addresses = app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.ToList();

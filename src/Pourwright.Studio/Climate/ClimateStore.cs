@@ -14,7 +14,7 @@ public static class ClimateStore
         """;
 
     /// <summary>Adds a reading; false where the sensor has one of that instant already.</summary>
-    public static bool TryInsert(StudioTransaction tx, ReadingRecord reading) => tx.Execute(
+    public static bool TryInsert(StudioTransaction tx, ReadingRecord reading) => tx.ExecuteCounted(
         """
         INSERT INTO readings (sensor, reading_ms, temperature_celsius, relative_humidity_percent, surface_temperature_celsius)
         VALUES (@Sensor, @ReadingMs, @TemperatureCelsius, @RelativeHumidityPercent, @SurfaceTemperatureCelsius)

@@ -53,7 +53,7 @@ public static class ExportStore
     public static IEnumerable<LotRow> Lots(StudioSession session, ExportScope scope) => session.Stream<LotRow>(
         """
         SELECT l.name, l.part, l.supplier, l.supplier_lot_code, l.gtin, l.label_text, l.expiry_date, e.site,
-               sum(e.mass_mg) AS mass_mg, l.receive_ms
+               CAST(sum(e.mass_mg) AS BIGINT) AS mass_mg, l.receive_ms
           FROM lots l JOIN current_events e ON e.lot = l.name AND e.kind = 'received'
          WHERE l.studio = @Studio AND l.receive_ms >= @FromMs AND l.receive_ms < @ToMs
            AND (@Lots IS NULL OR l.name IN (SELECT value FROM json_each(@Lots)))
@@ -69,7 +69,7 @@ public static class ExportStore
             SELECT e.sequence, e.container, e.kind, e.mass_mg, e.lot, e.other_container, e.mix, e.event_ms, c.site AS last_site,
                    max(CASE WHEN e.site IS NOT NULL THEN e.sequence END) OVER own AS site_sequence,
                    count(*) FILTER (WHERE e.kind IN ('received', 'filled')) OVER own AS contents,
-                   sum(e.mass_mg) OVER own AS balance_mg
+                   CAST(sum(e.mass_mg) OVER own AS BIGINT) AS balance_mg
               FROM containers c JOIN current_events e ON e.container = c.name
              WHERE c.studio = @Studio
             WINDOW own AS (PARTITION BY e.container ORDER BY e.sequence))
@@ -122,7 +122,7 @@ public static class ExportStore
             SELECT piece, bench, ms, end_ms
               FROM (SELECT a.piece, a.bench, a.ms, e.end_ms, lag(a.bench) OVER (PARTITION BY a.piece ORDER BY a.ms) AS bench_before
                       FROM ends e JOIN arrivals a ON a.piece = e.piece AND a.ms < e.end_ms)
-             WHERE bench_before IS NOT bench),
+             WHERE bench_before IS DISTINCT FROM bench),
         stays AS (
             SELECT piece, bench, ms AS from_ms, coalesce(lead(ms) OVER (PARTITION BY piece ORDER BY ms), end_ms) AS to_ms FROM changes)
         SELECT s.piece, s.bench, x.name AS sensor, s.from_ms, s.to_ms,
@@ -138,7 +138,7 @@ public static class ExportStore
            AND (x.bench = s.bench OR x.bench IS NULL AND NOT EXISTS (SELECT 1 FROM sensors own WHERE own.site = b.site AND own.bench = s.bench))
           JOIN readings r ON r.sensor = x.name AND r.reading_ms >= s.from_ms AND r.reading_ms <= s.to_ms
          WHERE s.to_ms >= @FromMs AND s.to_ms < @ToMs
-         GROUP BY s.piece, s.from_ms, x.name
+         GROUP BY s.piece, s.bench, s.from_ms, s.to_ms, x.name
          ORDER BY s.to_ms, s.piece, s.from_ms, x.name
         """,
         new { scope.Studio, scope.FromMs, scope.ToMs, scope.Pieces, demold = (int)Step.Types.Kind.Demold, scrap = (int)Step.Types.Kind.Scrap });
@@ -189,7 +189,7 @@ public static class ExportStore
           FROM steps s JOIN pieces i ON i.name = s.piece
          WHERE i.studio = @Studio AND s.kind = @scrap AND s.step_ms >= @FromMs AND s.step_ms < @ToMs
            AND (@Pieces IS NULL OR s.piece IN (SELECT value FROM json_each(@Pieces)))
-         ORDER BY waste_ms, 1, 2
+         ORDER BY waste_ms, 1 NULLS FIRST, 2 NULLS FIRST
         """,
         new { scope.Studio, scope.FromMs, scope.ToMs, scope.Mixes, scope.Pieces, scrap = (int)Step.Types.Kind.Scrap });
 

@@ -97,7 +97,7 @@ public static class InstructorStore
     /// <exception cref="Refusals.Refusal">ABSENCE_NOT_FOUND.</exception>
     public static void DeleteAbsence(StudioTransaction tx, string name)
     {
-        if (tx.Execute("DELETE FROM absences WHERE name = @name", new { name }) == 0) throw ResourceKind.Absence.NotFound(name);
+        if (tx.ExecuteCounted("DELETE FROM absences WHERE name = @name", new { name }) == 0) throw ResourceKind.Absence.NotFound(name);
     }
 
     private sealed record Taught(string Instructor, string Offering);

@@ -47,7 +47,7 @@ public static class LotStore
     private const string HoldingFrom =
         """
         WITH RECURSIVE holding (container, since) AS (
-            SELECT @container, 0
+            SELECT @container, CAST(0 AS BIGINT)
              UNION
             SELECT e.container, e.sequence
               FROM holding h
@@ -176,7 +176,7 @@ public static class LotStore
               JOIN container_events d ON d.sequence = i.draw
               JOIN containers c ON c.name = d.container
               LEFT JOIN container_events r ON r.container = i.container AND r.kind = 'received' AND r.sequence < i.before
-             ORDER BY d.mix, d.container, r.lot
+             ORDER BY d.mix, d.container, r.lot NULLS FIRST
             """,
             new { studio, fromMs, toMs });
 

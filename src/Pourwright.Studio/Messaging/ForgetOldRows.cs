@@ -31,6 +31,6 @@ public sealed class ForgetOldRows(StudioWriter writer) : ISweep
             while (await writer.WriteAsync(transaction => Forget(transaction, sql), ct) == BatchMax) { }
     }
 
-    private static int Forget(StudioTransaction transaction, string sql) => transaction.Execute(
+    private static int Forget(StudioTransaction transaction, string sql) => transaction.ExecuteCounted(
         sql, new { before = (transaction.Now - WriteRequests.Honoured).ToUnixMs(), limit = BatchMax });
 }

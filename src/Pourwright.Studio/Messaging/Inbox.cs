@@ -29,7 +29,7 @@ public sealed class Inbox(StudioReads reads, StudioWriter writer, ILogger<Inbox>
         Outbox.Finish(transaction, delivery.Id);
     }
 
-    private static bool Enter(StudioTransaction transaction, Delivery delivery) => transaction.Execute(
+    private static bool Enter(StudioTransaction transaction, Delivery delivery) => transaction.ExecuteCounted(
         """
         INSERT INTO inbox (message_id, consumer, handled_ms) VALUES (@Id, @Consumer, @now) ON CONFLICT DO NOTHING
         """,

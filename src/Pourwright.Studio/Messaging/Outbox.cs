@@ -42,7 +42,7 @@ internal static class Outbox
         """, new { id, error });
 
     /// <summary>Makes unfinished messages that were published before an instant unsent again; returns how many.</summary>
-    public static int Reopen(StudioTransaction transaction, DateTimeOffset publishedBefore) => transaction.Execute(
+    public static int Reopen(StudioTransaction transaction, DateTimeOffset publishedBefore) => transaction.ExecuteCounted(
         """
         UPDATE outbox SET published_ms = NULL WHERE finished_ms IS NULL AND published_ms < @before
         """, new { before = publishedBefore.ToUnixMs() });

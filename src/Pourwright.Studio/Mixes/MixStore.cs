@@ -14,8 +14,8 @@ public static class MixStore
                m.a_mass_mg, m.b_mass_mg, m.pigment_mass_mg, m.hardener_parts_per_100_resin, m.ratio_deviation_percent,
                m.pot_life_end_ms, m.cautions, m.record_ms,
                CASE WHEN m.did_not_occur = 1 THEN 0 ELSE m.a_mass_mg + m.b_mass_mg + m.pigment_mass_mg
-                   - coalesce((SELECT sum(p.mass_mg) FROM current_pours p WHERE p.mix = m.name), 0)
-                   - coalesce((SELECT sum(d.mass_mg) FROM mix_discards d WHERE d.mix = m.name), 0) END AS remaining_mass_mg,
+                   - coalesce((SELECT CAST(sum(p.mass_mg) AS BIGINT) FROM current_pours p WHERE p.mix = m.name), 0)
+                   - coalesce((SELECT CAST(sum(d.mass_mg) AS BIGINT) FROM mix_discards d WHERE d.mix = m.name), 0) END AS remaining_mass_mg,
                m.did_not_occur
           FROM corrected_mixes m
         """;
@@ -68,8 +68,8 @@ public static class MixStore
         session.Query<string>("SELECT name FROM current_pours WHERE mix = @mix ORDER BY pour_ms, name", new { mix }),
         session.Scalar<long>(
             """
-            SELECT coalesce((SELECT sum(mass_mg) FROM current_pours WHERE mix = @mix), 0)
-                 + coalesce((SELECT sum(mass_mg) FROM mix_discards WHERE mix = @mix), 0)
+            SELECT coalesce((SELECT CAST(sum(mass_mg) AS BIGINT) FROM current_pours WHERE mix = @mix), 0)
+                 + coalesce((SELECT CAST(sum(mass_mg) AS BIGINT) FROM mix_discards WHERE mix = @mix), 0)
             """, new { mix }));
 
     /// <summary>Adds a correction with the balances that follow from it.</summary>

@@ -62,7 +62,7 @@ public static class SeasonFactsStore
         var rows = session.Query<string>(
             """
             SELECT 'site ' || name || etag FROM sites WHERE studio = @studio
-            UNION ALL SELECT 'bench ' || name || places || coalesce(planned_temperature_celsius, '') FROM benches WHERE site IN (SELECT name FROM sites WHERE studio = @studio)
+            UNION ALL SELECT 'bench ' || name || places || coalesce(CAST(planned_temperature_celsius AS TEXT), '') FROM benches WHERE site IN (SELECT name FROM sites WHERE studio = @studio)
             UNION ALL SELECT 'room ' || name || etag FROM rooms WHERE site IN (SELECT name FROM sites WHERE studio = @studio)
             UNION ALL SELECT 'station ' || name || etag FROM stations WHERE site IN (SELECT name FROM sites WHERE studio = @studio)
             UNION ALL SELECT 'outage ' || name || start_ms || ' ' || end_ms FROM outages WHERE site IN (SELECT name FROM sites WHERE studio = @studio)
@@ -96,7 +96,7 @@ public static class SeasonFactsStore
         SELECT s.name FROM sites s JOIN lots l ON l.name = @lot AND l.studio = s.studio
          WHERE NOT EXISTS (
             SELECT 1 FROM containers c
-             WHERE c.site = s.name AND c.part = l.part AND c.resin_system IS l.resin_system AND c.state <> 3 AND c.held = 0
+             WHERE c.site = s.name AND c.part = l.part AND c.resin_system IS NOT DISTINCT FROM l.resin_system AND c.state <> 3 AND c.held = 0
                AND c.remaining_mass_mg > 0
                AND NOT EXISTS (
                     SELECT 1 FROM container_events e JOIN lots x ON x.name = e.lot

@@ -24,7 +24,7 @@ public static class ReconcileStore
     public static IReadOnlyList<ScaleRecord> ListScales(StudioSession session, string site, PageRequest page) => session.Query<ScaleRecord>(
         """
         SELECT site, scale, resolution_mg, pot_residue_mg FROM scales
-         WHERE site = @site AND (@isFirst OR scale > @after) ORDER BY scale LIMIT @limit
+         WHERE site = @site AND (@isFirst = 1 OR scale > @after) ORDER BY scale LIMIT @limit
         """, new { site, isFirst = page.After is null, after = page.AfterText, limit = page.Limit });
 
     public static void SaveScale(StudioTransaction tx, ScaleRecord scale) => tx.Execute(
@@ -55,8 +55,8 @@ public static class ReconcileStore
     {
         var left = session.Find<MixSums>(
             """
-            SELECT (SELECT coalesce(sum(mass_mg), 0) FROM current_pours WHERE mix = @Name) AS poured_mg,
-                   (SELECT coalesce(sum(mass_mg), 0) FROM mix_discards WHERE mix = @Name) AS discarded_mg,
+            SELECT (SELECT CAST(coalesce(sum(mass_mg), 0) AS BIGINT) FROM current_pours WHERE mix = @Name) AS poured_mg,
+                   (SELECT CAST(coalesce(sum(mass_mg), 0) AS BIGINT) FROM mix_discards WHERE mix = @Name) AS discarded_mg,
                    (SELECT count(*) FROM current_pours WHERE mix = @Name) + (SELECT count(*) FROM mix_discards WHERE mix = @Name)
                        + (SELECT count(*) FROM current_events WHERE mix = @Name AND kind = 'mixed') AS weighings
             """, new { mix.Name })!;

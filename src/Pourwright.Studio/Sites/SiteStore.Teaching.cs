@@ -42,7 +42,7 @@ public static partial class SiteStore
     /// <exception cref="Refusals.Refusal">ROOM_NOT_FOUND.</exception>
     public static void DeleteRoom(StudioTransaction tx, string name)
     {
-        if (tx.Execute("DELETE FROM rooms WHERE name = @name", new { name }) == 0) throw ResourceKind.Room.NotFound(name);
+        if (tx.ExecuteCounted("DELETE FROM rooms WHERE name = @name", new { name }) == 0) throw ResourceKind.Room.NotFound(name);
     }
 
     private const string StationColumns = "SELECT name, site, display_name, kind, places, minutes_a_day, etag FROM stations";
@@ -84,7 +84,7 @@ public static partial class SiteStore
     public static void DeleteStation(StudioTransaction tx, string name)
     {
         tx.Execute("DELETE FROM outages WHERE station = @name", new { name });
-        if (tx.Execute("DELETE FROM stations WHERE name = @name", new { name }) == 0) throw ResourceKind.Station.NotFound(name);
+        if (tx.ExecuteCounted("DELETE FROM stations WHERE name = @name", new { name }) == 0) throw ResourceKind.Station.NotFound(name);
     }
 
     private const string OutageColumns = "SELECT name, site, station, bench, start_ms, end_ms, reason FROM outages";
@@ -119,7 +119,7 @@ public static partial class SiteStore
     /// <exception cref="Refusals.Refusal">OUTAGE_NOT_FOUND.</exception>
     public static void DeleteOutage(StudioTransaction tx, string name)
     {
-        if (tx.Execute("DELETE FROM outages WHERE name = @name", new { name }) == 0) throw ResourceKind.Outage.NotFound(name);
+        if (tx.ExecuteCounted("DELETE FROM outages WHERE name = @name", new { name }) == 0) throw ResourceKind.Outage.NotFound(name);
     }
 
     /// <summary>Every way of a studio of which something is said; each pair of sites once.</summary>

@@ -7,7 +7,7 @@ public sealed class StudioReading : StudioSession, IDisposable
 {
     private readonly StudioReads _home;
 
-    internal StudioReading(PreparedConnection connection, StudioReads home) : base(connection) => _home = home;
+    internal StudioReading(IStudioConnection connection, StudioReads home) : base(connection) => _home = home;
 
     /// <summary>Ends the view.</summary>
     public void Dispose() => _home.TakeBack(Connection);
@@ -16,8 +16,7 @@ public sealed class StudioReading : StudioSession, IDisposable
 /// <summary>Reads the studio's records beside the writer, never waiting for it.</summary>
 public sealed class StudioReads(StudioStore store) : IDisposable
 {
-    private readonly ConcurrentBag<PreparedConnection> _idle = [];
-    private readonly int _idleMax = 2 * Environment.ProcessorCount;
+    private readonly ConcurrentBag<IStudioConnection> _idle = [];
     private volatile bool _disposed;
 
     /// <summary>Runs queries on one consistent view and returns their result. Map to plain values inside: the view ends with the call.</summary>
@@ -27,12 +26,12 @@ public sealed class StudioReads(StudioStore store) : IDisposable
         return work(reading);
     }
 
-    /// <summary>A view that lasts until it is disposed. A long one keeps the log from being cut: prefer <see cref="Read"/>.</summary>
+    /// <summary>A view that lasts until it is disposed. A long one keeps the store from tidying up: prefer <see cref="Read"/>.</summary>
     public StudioReading Open()
     {
         ObjectDisposedException.ThrowIf(_disposed, this);
-        var connection = _idle.TryTake(out var idle) ? idle : (PreparedConnection)store.OpenReader();
-        RunOrDispose(connection, "BEGIN DEFERRED");
+        var connection = _idle.TryTake(out var idle) ? idle : store.ConnectReader();
+        RunOrDispose(connection, c => c.BeginView());
         return new StudioReading(connection, this);
     }
 
@@ -43,18 +42,18 @@ public sealed class StudioReads(StudioStore store) : IDisposable
         while (_idle.TryTake(out var connection)) connection.Dispose();
     }
 
-    internal void TakeBack(PreparedConnection connection)
+    internal void TakeBack(IStudioConnection connection)
     {
-        RunOrDispose(connection, "COMMIT");
-        if (_disposed || _idle.Count >= _idleMax) connection.Dispose();
+        RunOrDispose(connection, c => c.EndView());
+        if (_disposed || _idle.Count >= store.IdleReadersMost) connection.Dispose();
         else _idle.Add(connection);
     }
 
-    private static void RunOrDispose(PreparedConnection connection, string sql)
+    private static void RunOrDispose(IStudioConnection connection, Action<IStudioConnection> step)
     {
         try
         {
-            connection.Run(sql);
+            step(connection);
         }
         catch
         {

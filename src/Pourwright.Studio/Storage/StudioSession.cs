@@ -1,3 +1,4 @@
+using System.Data;
 using System.Reflection;
 using Dapper;
 
@@ -12,7 +13,7 @@ namespace Pourwright.Studio.Storage;
 /// </remarks>
 public abstract class StudioSession
 {
-    private readonly PreparedConnection _connection;
+    private readonly IStudioConnection _connection;
 
     static StudioSession()
     {
@@ -20,18 +21,15 @@ public abstract class StudioSession
         SqlMapper.TypeMapProvider = type => new ColumnsByName(type);
     }
 
-    private protected StudioSession(PreparedConnection connection) => _connection = connection;
+    private protected StudioSession(IStudioConnection connection) => _connection = connection;
 
-    private protected PreparedConnection Connection => _connection;
+    private protected IStudioConnection Connection => _connection;
 
     /// <summary>All rows, in the order the statement gives.</summary>
     public IReadOnlyList<T> Query<T>(string sql, object? args = null) => Expecting(sql).Query<T>(sql, args).AsList();
 
-    /// <summary>Rows one at a time, for answers too long to be held; the view stays open until the last.</summary>
-    public IEnumerable<T> Stream<T>(string sql, object? args = null)
-    {
-        foreach (var row in Expecting(sql).Query<T>(sql, args, buffered: false)) yield return row;
-    }
+    /// <summary>Rows a few at a time, for answers too long to be held; the view stays open until the last.</summary>
+    public IEnumerable<T> Stream<T>(string sql, object? args = null) => _connection.Stream<T>(sql, args);
 
     /// <summary>The one row, or null.</summary>
     /// <exception cref="InvalidOperationException">There is more than one row.</exception>
@@ -41,23 +39,10 @@ public abstract class StudioSession
     /// <summary>First column of the first row; `default` when there is no row or it is NULL, so ask for `long?` where 0 is an answer.</summary>
     public T Scalar<T>(string sql, object? args = null) => Expecting(sql).ExecuteScalar<T>(sql, args)!;
 
-    /// <summary>Rows as the file holds them: whole numbers, reals, texts, bytes, <see cref="DBNull"/>. Read one at a time, for tables longer than memory.</summary>
-    internal IEnumerable<object?[]> Stream(string sql, object? args = null)
-    {
-        using var rows = Expecting(sql).ExecuteReader(sql, args);
-        while (rows.Read())
-        {
-            var row = new object?[rows.FieldCount];
-            rows.GetValues(row!);
-            yield return row;
-        }
-    }
+    /// <summary>Rows as the store holds them: whole numbers, reals, texts, bytes, <see cref="DBNull"/>. Read a few at a time, for tables longer than memory.</summary>
+    internal IEnumerable<object?[]> Stream(string sql, object? args = null) => _connection.Stream(sql, args);
 
-    private protected PreparedConnection Expecting(string sql)
-    {
-        _connection.Expect(sql);
-        return _connection;
-    }
+    private IDbConnection Expecting(string sql) => _connection.Expecting(sql);
 
     /// <summary>Chooses a record's constructor by the names of the columns alone: SQLite reports the type of a value, not of a column.</summary>
     private sealed class ColumnsByName(Type type) : SqlMapper.ITypeMap

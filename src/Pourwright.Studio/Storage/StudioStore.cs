@@ -1,73 +1,36 @@
-using DbUp;
-using DbUp.Engine.Output;
-using Microsoft.Data.Sqlite;
-
 namespace Pourwright.Studio.Storage;
 
-/// <summary>The database file of one node: WAL, every commit flushed (synchronous=FULL), foreign keys checked.</summary>
-/// <remarks>NORMAL would survive a killed process but not a power cut; an acknowledged pour must survive both.</remarks>
-public sealed class StudioStore(string path)
+/// <summary>Where the studio's records are: a SQLite file that one node has to itself, or a PostgreSQL database that several nodes share.</summary>
+/// <remarks>
+/// What sessions and slices say in SQL is one text for both. It keeps to what both understand: integers are 64 bits, a truth is 0 or 1
+/// and compared as such (`@isDone = 1`), text is ordered by its bytes, a sum of integers is `CAST(sum(x) AS BIGINT)`, and what may be
+/// null is ordered `NULLS FIRST`. One statement a text.
+/// </remarks>
+public abstract class StudioStore : IDisposable
 {
-    /// <summary>How long a statement waits for a lock held by another process, such as a backup. Common practice, no source.</summary>
-    private const int BusySeconds = 5;
+    /// <summary>What a log calls it: a file, or a server with its database; never a password.</summary>
+    public abstract string Place { get; }
 
-    /// <summary>Bytes the log file keeps after a checkpoint. Common practice, no source.</summary>
-    private const int LogBytesKept = 64 * 1024 * 1024;
+    /// <summary>Readers kept open for the next read, beyond what the store itself keeps.</summary>
+    internal abstract int IdleReadersMost { get; }
 
-    /// <summary>The database file.</summary>
-    public string Path { get; } = System.IO.Path.GetFullPath(path);
-
-    private string ConnectionString => new SqliteConnectionStringBuilder
-    {
-        DataSource = Path,
-        Mode = SqliteOpenMode.ReadWriteCreate,
-        Pooling = false,
-        ForeignKeys = true,
-        DefaultTimeout = BusySeconds,
-    }.ToString();
-
-    /// <summary>Brings the file up to date: each script of Storage/Migrations/Sqlite once, in the order of their names, each in a transaction.</summary>
+    /// <summary>Brings the store up to date: each script of Storage/Migrations once, in the order of their names, each in a transaction.</summary>
     /// <exception cref="InvalidOperationException">A script failed; it was rolled back, those before it stay.</exception>
-    public void Migrate()
-    {
-        Directory.CreateDirectory(System.IO.Path.GetDirectoryName(Path)!);
-        using (OpenWriter()) { }
-        var result = DeployChanges.To.SqliteDatabase(ConnectionString)
-            .WithScriptsEmbeddedInAssembly(typeof(StudioStore).Assembly, name => name.Contains(".Migrations.Sqlite.", StringComparison.Ordinal))
-            .WithTransactionPerScript()
-            .WithVariablesDisabled()
-            .LogTo(new NoOpUpgradeLog())
-            .Build()
-            .PerformUpgrade();
-        if (!result.Successful)
-            throw new InvalidOperationException($"Migration {result.ErrorScript?.Name} of {Path} failed and was rolled back.", result.Error);
-    }
+    public abstract void Migrate();
 
     /// <summary>The connection that writes. One a node: the writer holds it.</summary>
-    public SqliteConnection OpenWriter() => OpenPrepared($"""
-        PRAGMA journal_mode = WAL;
-        PRAGMA synchronous = FULL;
-        PRAGMA journal_size_limit = {LogBytesKept};
-        """);
+    internal abstract IStudioConnection ConnectWriter();
 
-    /// <summary>A connection that refuses to write. <see cref="StudioReads"/> keeps a few of them.</summary>
-    public SqliteConnection OpenReader() => OpenPrepared("PRAGMA query_only = ON;");
+    /// <summary>A connection that refuses to write.</summary>
+    internal abstract IStudioConnection ConnectReader();
 
-    internal PreparedConnection OpenPrepared(string pragmas)
+    /// <summary>Closes what the store keeps open.</summary>
+    public void Dispose()
     {
-        var connection = new PreparedConnection(ConnectionString);
-        try
-        {
-            connection.Open();
-            using var command = connection.CreateCommand();
-            command.CommandText = pragmas;
-            command.ExecuteNonQuery();
-            return connection;
-        }
-        catch
-        {
-            connection.Dispose();
-            throw;
-        }
+        Dispose(true);
+        GC.SuppressFinalize(this);
     }
+
+    /// <summary>Closes what the store keeps open.</summary>
+    protected virtual void Dispose(bool disposing) { }
 }

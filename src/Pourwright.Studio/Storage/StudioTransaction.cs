@@ -1,3 +1,4 @@
+using System.Data;
 using System.Text.Json;
 using Dapper;
 using Pourwright.Studio.Storage.Chain;
@@ -11,7 +12,7 @@ public sealed class StudioTransaction : StudioSession
     private readonly EvidenceChain _chain;
     private bool _hasFailed;
 
-    internal StudioTransaction(PreparedConnection connection, EvidenceChain chain, DateTimeOffset now) : base(connection) =>
+    internal StudioTransaction(IStudioConnection connection, EvidenceChain chain, DateTimeOffset now) : base(connection) =>
         (_chain, Now) = (chain, now);
 
     /// <summary>The instant of this write, UTC, whole milliseconds; never earlier than that of a write before it since the node started.</summary>
@@ -24,19 +25,12 @@ public sealed class StudioTransaction : StudioSession
     /// <summary>The work ran to see whether it would be accepted; nothing of it is kept.</summary>
     internal bool IsDry { get; private set; }
 
+    /// <summary>Runs a statement, or once for each element when <paramref name="args"/> is a list.</summary>
+    /// <remarks>Over a network it goes with the next statement that is asked for an answer, and fails there.</remarks>
+    public void Execute(string sql, object? args = null) => Execute(Connection.Expecting(sql, mayWait: true), sql, args);
+
     /// <summary>Runs a statement, or once for each element when <paramref name="args"/> is a list; returns the number of rows changed.</summary>
-    public int Execute(string sql, object? args = null)
-    {
-        try
-        {
-            return Expecting(sql).Execute(sql, args);
-        }
-        catch
-        {
-            _hasFailed = true;
-            throw;
-        }
-    }
+    public int ExecuteCounted(string sql, object? args = null) => Execute(Connection.Expecting(sql), sql, args);
 
     /// <summary>Saves a message with the rows it speaks of; it is handed to the bus after the commit, and never if there is none.</summary>
     /// <remarks>Its consumer must be an <see cref="Messaging.InboxConsumer{T}"/>; each kind of message has exactly one.</remarks>
@@ -54,12 +48,27 @@ public sealed class StudioTransaction : StudioSession
 
     internal void KeepNothing() => IsDry = true;
 
-    /// <summary>The last act of a write that is kept.</summary>
-    /// <exception cref="InvalidOperationException">A statement failed and the write went on: evidence of it may have been taken that is not in the file.</exception>
-    internal void LinkEvidence()
+    /// <summary>The last act of a write.</summary>
+    /// <exception cref="InvalidOperationException">A statement failed and the write went on: evidence of it may have been taken that is not in the store.</exception>
+    internal void Complete()
     {
-        if (IsDry || !_chain.HasTaken) return;
+        var recorded = Connection.Complete();
+        if (IsDry || recorded.Count == 0) return;
         if (_hasFailed) throw new InvalidOperationException("A write that records evidence goes on after one of its statements failed: let the failure end it.");
-        _chain.Link();
+        _chain.Link(recorded);
+        Connection.Complete();
+    }
+
+    private int Execute(IDbConnection connection, string sql, object? args)
+    {
+        try
+        {
+            return connection.Execute(sql, args);
+        }
+        catch
+        {
+            _hasFailed = true;
+            throw;
+        }
     }
 }

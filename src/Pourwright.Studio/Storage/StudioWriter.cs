@@ -1,5 +1,4 @@
 using System.Threading.Channels;
-using Microsoft.Data.Sqlite;
 using Microsoft.Extensions.Hosting;
 using Microsoft.Extensions.Logging;
 using Pourwright.Studio.Refusals;
@@ -10,9 +9,11 @@ namespace Pourwright.Studio.Storage;
 /// <summary>The node's single writer: one thread, one connection, one flush for all the writes that are waiting.</summary>
 /// <remarks>
 /// Each write runs in a savepoint, so a bad one fails alone; its result is handed over only after the commit, so an answer is never
-/// ahead of the disk. A commit that fails fails all its writes. A commit that fails for a reason that cannot be trusted to pass
-/// (an I/O error, a damaged file) stops the writer for good: a second flush may report success over lost pages. The node then
-/// shuts down; at the next start SQLite recovers from its log.
+/// ahead of the disk. A commit that fails fails all its writes. Where several nodes share a store, a commit holds its one lock from
+/// beginning to end: what one write loads no other changes before it has saved, and whatever counts up (the outbox, the order of
+/// sending, the events of containers) counts in the order of the commits.
+/// A commit that fails for a reason that cannot be trusted to pass (a file's I/O error, a damaged file) stops the writer for good: a
+/// second flush may report success over lost pages. The node then shuts down; at the next start SQLite recovers from its log.
 /// Foreign keys declared DEFERRABLE would fail at the commit, for everyone: do not declare them so.
 /// </remarks>
 public sealed class StudioWriter(
@@ -58,16 +59,16 @@ public sealed class StudioWriter(
     public Task WriteAsync(Action<StudioTransaction> work, CancellationToken ct = default) =>
         WriteAsync(transaction => { work(transaction); return true; }, ct);
 
-    /// <summary>Brings the file up to date, links what was recorded before there were chains, and begins to write.</summary>
+    /// <summary>Brings the store up to date, links what was recorded before there were chains, and begins to write.</summary>
     public Task StartAsync(CancellationToken cancellationToken)
     {
         store.Migrate();
-        using (var connection = (PreparedConnection)store.OpenWriter()) new EvidenceChain(connection).AdoptEarlierRows(NextNow().ToUnixMs());
+        EvidenceChain.AdoptEarlierRows(store, NextNow().ToUnixMs());
         _loop = Task.Factory.StartNew(Run, CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default);
         return Task.CompletedTask;
     }
 
-    /// <summary>Accepts no more, finishes what is queued, folds the log into the file.</summary>
+    /// <summary>Accepts no more and finishes what is queued.</summary>
     public Task StopAsync(CancellationToken cancellationToken)
     {
         _queue.Writer.TryComplete();
@@ -78,15 +79,15 @@ public sealed class StudioWriter(
     {
         try
         {
-            using var connection = (PreparedConnection)store.OpenWriter();
+            using var connection = store.ConnectWriter();
             var chain = new EvidenceChain(connection);
             while (WaitForWrites()) Commit(connection, chain, TakeBatch());
-            connection.Run("PRAGMA wal_checkpoint(TRUNCATE)");
+            connection.Finish();
         }
         catch (Exception e)
         {
             Fault = e;
-            logger.LogCritical(e, "The store at {Path} accepts no more writes. The node stops; start it again once the disk is sound.", store.Path);
+            logger.LogCritical(e, "The store at {Path} accepts no more writes. The node stops; start it again once the store is sound.", store.Place);
             lifetime?.StopApplication();
         }
         finally
@@ -104,21 +105,21 @@ public sealed class StudioWriter(
         return batch;
     }
 
-    private void Commit(PreparedConnection connection, EvidenceChain chain, List<Write> batch)
+    private void Commit(IStudioConnection connection, EvidenceChain chain, List<Write> batch)
     {
         try
         {
-            connection.Run("BEGIN IMMEDIATE");
+            connection.BeginCommit();
             chain.Begin();
             foreach (var write in batch) RunAlone(connection, chain, write);
-            connection.Run("COMMIT");
+            connection.Commit();
         }
         catch (Exception e)
         {
             var refusal = Explain(e);
             foreach (var write in batch) write.Fail(refusal);
             if (!StoreErrors.MayPass(e)) throw;
-            RollBack(connection);
+            connection.RollBack();
             logger.LogError(e, "A commit of {Count} writes failed; none of them was kept.", batch.Count);
             return;
         }
@@ -126,29 +127,21 @@ public sealed class StudioWriter(
         foreach (var write in batch) write.HandOver();
     }
 
-    private void RunAlone(PreparedConnection connection, EvidenceChain chain, Write write)
+    private void RunAlone(IStudioConnection connection, EvidenceChain chain, Write write)
     {
         if (write.IsCancelled) return;
-        connection.Run("SAVEPOINT alone");
+        connection.BeginWrite();
         var transaction = new StudioTransaction(connection, chain, NextNow());
-        if (!write.TryRun(transaction, mayFailAlone: e => !StoreErrors.EndsTransaction(e)) || transaction.IsDry)
-        {
-            chain.Drop();
-            connection.Run("ROLLBACK TO alone");
-        }
-        connection.Run("RELEASE alone");
+        if (write.TryRun(transaction, mayFailAlone: e => !StoreErrors.EndsTransaction(e)) && !transaction.IsDry)
+            connection.KeepWrite();
+        else
+            connection.UndoWrite();
     }
 
     private DateTimeOffset NextNow()
     {
         var now = Instants.FromUnixMs(clock.GetUtcNow().ToUnixMs());
         return _lastNow = now > _lastNow ? now : _lastNow;
-    }
-
-    private static void RollBack(PreparedConnection connection)
-    {
-        // SQLite has rolled back by itself after some errors, and then refuses to do it again.
-        if (SQLitePCL.raw.sqlite3_get_autocommit(connection.Handle) == 0) connection.Run("ROLLBACK");
     }
 
     private static Exception Explain(Exception e) => StoreErrors.ToRefusal(e) ?? e;
@@ -187,7 +180,7 @@ public sealed class StudioWriter(
             try
             {
                 _result = work(transaction);
-                transaction.LinkEvidence();
+                transaction.Complete();
                 return true;
             }
             catch (Exception e) when (mayFailAlone(e))

@@ -1,4 +1,3 @@
-using Microsoft.Data.Sqlite;
 using Pourwright.Cli.Kernel;
 using Pourwright.Testing;
 using Pourwright.V1;
@@ -30,7 +29,7 @@ public sealed class EvidenceTests : IAsyncLifetime
         Assert.Contains("Wrote", await _shell.DoAsync($"evidence seal --to {seal}"), StringComparison.Ordinal);
         Assert.Contains("No fault", await _shell.DoAsync($"evidence verify --seal {seal}"), StringComparison.Ordinal);
 
-        Alter("UPDATE pieces SET maker = 'somebody else'");
+        _harness.Store.Alter("UPDATE pieces SET maker = 'somebody else'");
 
         var (code, output, _) = await _shell.RunAsync($"evidence verify --seal {seal}");
         Assert.Equal(ExitCodes.Faulty, code);
@@ -46,14 +45,5 @@ public sealed class EvidenceTests : IAsyncLifetime
         Assert.Contains(name, await _shell.DoAsync("evidence list"), StringComparison.Ordinal);
         Assert.Contains("Keep this where nobody", await _shell.DoAsync($"evidence show {name}"), StringComparison.Ordinal);
         Assert.StartsWith("{\"format\":\"pourwright seal 1\"", await _shell.DoAsync($"evidence show {name} --json"), StringComparison.Ordinal);
-    }
-
-    private void Alter(string sql)
-    {
-        using var file = new SqliteConnection($"Data Source={_harness.DatabasePath};Pooling=False");
-        file.Open();
-        using var command = file.CreateCommand();
-        command.CommandText = sql;
-        command.ExecuteNonQuery();
     }
 }

@@ -53,8 +53,6 @@ internal static class AdviceDesk
     /// <summary>Hours after <see cref="StudioHarness.Start"/>.</summary>
     public static Timestamp At(double hours) => Timestamp.FromDateTimeOffset(StudioHarness.Start.AddHours(hours));
 
-    /// <summary>Every row of every table, counted.</summary>
-    public static IReadOnlyList<string> Rows(this CastingDesk desk) => desk.Harness.Reads.Read(session => session
-        .Query<string>("SELECT name FROM sqlite_master WHERE type = 'table' ORDER BY name")
-        .Select(table => $"{table} {session.Scalar<long>($"SELECT count(*) FROM \"{table}\"")}").ToList());
+    /// <summary>Every row of every table.</summary>
+    public static IReadOnlyList<string> Rows(this CastingDesk desk) => desk.Harness.Store.Rows();
 }

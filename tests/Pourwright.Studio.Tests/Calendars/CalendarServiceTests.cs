@@ -304,7 +304,8 @@ public sealed class CalendarServiceTests : IAsyncLifetime
 
     private async Task<bool> IsOnDiskAsync(string text)
     {
-        var found = false;
+        var found = _node.Store.Rows().Any(row =>
+            row.Contains(text, StringComparison.Ordinal) || row.Contains(Convert.ToHexString(Encoding.ASCII.GetBytes(text)), StringComparison.Ordinal));
         foreach (var path in Directory.GetFiles(_node.Folder)) found |= (await ReadAsync(path)).AsSpan().IndexOf(Encoding.ASCII.GetBytes(text)) >= 0;
         return found;
     }

@@ -38,9 +38,10 @@ internal sealed class CastingDesk : IAsyncDisposable
             new() { Layers = [new(0, depthMm, resinCelsius, deep.Model)], Ambient = ambient, BoardThicknessMm = 18, WorkCelsius = 20 }, spread);
     }
 
-    public static async Task<CastingDesk> StartAsync()
+    /// <param name="store">One that outlives the desk; without it, one of its own.</param>
+    public static async Task<CastingDesk> StartAsync(TestStore? store = null)
     {
-        var desk = new CastingDesk(await StudioHarness.StartAsync());
+        var desk = new CastingDesk(store is null ? await StudioHarness.StartAsync() : await StudioHarness.StartOnAsync(store));
         await SampleStudio.CreateAsync(desk.Harness);
         await SampleStudio.ReceiveLotsAsync(desk.Harness);
         await new SiteService.SiteServiceClient(desk.Harness.Channel).CreateBenchAsync(new()

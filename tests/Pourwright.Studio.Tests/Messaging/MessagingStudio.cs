@@ -4,25 +4,16 @@ using Microsoft.Extensions.Logging;
 using Microsoft.Extensions.Time.Testing;
 using Pourwright.Studio.Messaging;
 using Pourwright.Studio.Storage;
+using Pourwright.Testing;
 
 namespace Pourwright.Studio.Tests.Messaging;
-
-/// <summary>A folder that outlives the nodes that run on it, one after the other.</summary>
-public sealed class StudioFolder : IDisposable
-{
-    private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("pourwright-");
-
-    public string File => Path.Combine(_folder.FullName, "studio.db");
-
-    public void Dispose() => _folder.Delete(recursive: true);
-}
 
 /// <summary>A node with store, bus in memory and relay, on a fake clock.</summary>
 public sealed class MessagingStudio : IAsyncDisposable
 {
     private readonly IHost _host;
 
-    private MessagingStudio(StudioFolder folder, ConsumerScript script, FakeTimeProvider clock, Action<IServiceCollection>? more)
+    private MessagingStudio(TestStore store, ConsumerScript script, FakeTimeProvider clock, Action<IServiceCollection>? more)
     {
         Script = script;
         Clock = clock;
@@ -30,7 +21,7 @@ public sealed class MessagingStudio : IAsyncDisposable
         builder.Logging.ClearProviders();
         builder.Services.AddSingleton<TimeProvider>(clock);
         builder.Services.AddSingleton(script);
-        builder.Services.AddStudioStorage(folder.File);
+        builder.Services.AddStudioStorage(store.Open());
         builder.Services.AddStudioBus([typeof(WriteDown)], retryDelays: [TimeSpan.Zero, TimeSpan.Zero]);
         more?.Invoke(builder.Services);
         _host = builder.Build();
@@ -45,11 +36,11 @@ public sealed class MessagingStudio : IAsyncDisposable
     public StudioReads Reads => Get<StudioReads>();
 
     public static async Task<MessagingStudio> StartAsync(
-        StudioFolder folder, ConsumerScript? script = null, FakeTimeProvider? clock = null, Action<IServiceCollection>? more = null)
+        TestStore store, ConsumerScript? script = null, FakeTimeProvider? clock = null, Action<IServiceCollection>? more = null)
     {
-        var studio = new MessagingStudio(folder, script ?? new ConsumerScript(), clock ?? new FakeTimeProvider(), more);
+        var studio = new MessagingStudio(store, script ?? new ConsumerScript(), clock ?? new FakeTimeProvider(), more);
         await studio._host.StartAsync();
-        await studio.Writer.WriteAsync(t => t.Execute("CREATE TABLE IF NOT EXISTS effects (text TEXT NOT NULL)"));
+        await studio.Writer.WriteAsync(t => t.Execute($"CREATE TABLE IF NOT EXISTS effects (number {store.NumberColumn}, text TEXT NOT NULL)"));
         return studio;
     }
 
@@ -57,7 +48,7 @@ public sealed class MessagingStudio : IAsyncDisposable
 
     public Task PublishAsync(string text) => Writer.WriteAsync(t => t.Publish(new Happened(text)));
 
-    public IReadOnlyList<string> Effects() => Reads.Read(r => r.Query<string>("SELECT text FROM effects ORDER BY rowid"));
+    public IReadOnlyList<string> Effects() => Reads.Read(r => r.Query<string>("SELECT text FROM effects ORDER BY number"));
 
     public IReadOnlyList<OutboxRow> Outbox() => Reads.Read(r => r.Query<OutboxRow>(
         "SELECT message_id, published_ms, finished_ms, attempts, last_error FROM outbox ORDER BY sequence"));
@@ -98,6 +89,6 @@ public sealed class WriteDown(Inbox inbox, ConsumerScript script) : InboxConsume
     protected override async Task<Action<StudioTransaction>> HandleAsync(Happened message, CancellationToken ct)
     {
         await script.Before(message);
-        return transaction => transaction.Execute("INSERT INTO effects VALUES (@Text)", message);
+        return transaction => transaction.Execute("INSERT INTO effects (text) VALUES (@Text)", message);
     }
 }

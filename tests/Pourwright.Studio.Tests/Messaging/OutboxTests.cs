@@ -2,19 +2,20 @@ using MassTransit;
 using Microsoft.Extensions.Time.Testing;
 using Pourwright.Studio.Messaging;
 using Pourwright.Studio.Storage;
+using Pourwright.Testing;
 
 namespace Pourwright.Studio.Tests.Messaging;
 
 public sealed class OutboxTests : IDisposable
 {
-    private readonly StudioFolder _folder = new();
+    private readonly TestStore _store = TestStore.Create();
 
-    public void Dispose() => _folder.Dispose();
+    public void Dispose() => _store.Dispose();
 
     [Fact]
     public async Task Publish_BeforeTheCommit_IsNotDelivered_ThenIs()
     {
-        await using var studio = await MessagingStudio.StartAsync(_folder);
+        await using var studio = await MessagingStudio.StartAsync(_store);
         var delivered = new TaskCompletionSource();
         studio.Script.Before = _ =>
         {
@@ -41,7 +42,7 @@ public sealed class OutboxTests : IDisposable
     [Fact]
     public async Task Publish_RolledBack_IsNeverDelivered_WhileTheNextIs()
     {
-        await using var studio = await MessagingStudio.StartAsync(_folder);
+        await using var studio = await MessagingStudio.StartAsync(_store);
         await Assert.ThrowsAsync<InvalidOperationException>(() => studio.Writer.WriteAsync(t =>
         {
             t.Publish(new Happened("undone"));
@@ -56,7 +57,7 @@ public sealed class OutboxTests : IDisposable
     [Fact]
     public async Task Relay_ManyMessages_EachHasOneEffectAndIsFinished()
     {
-        await using var studio = await MessagingStudio.StartAsync(_folder);
+        await using var studio = await MessagingStudio.StartAsync(_store);
         // More than two batches of the relay.
         await Task.WhenAll(Enumerable.Range(0, 600).Select(i => studio.PublishAsync($"{i}")));
         await studio.UntilAsync(s => s.Outbox().All(row => row.FinishedMs is not null && row.PublishedMs is not null));
@@ -66,7 +67,7 @@ public sealed class OutboxTests : IDisposable
     [Fact]
     public async Task Relay_ManyMessages_HandsThemOverInTheOrderOfTheirCommits()
     {
-        await using var studio = await MessagingStudio.StartAsync(_folder);
+        await using var studio = await MessagingStudio.StartAsync(_store);
         var order = new PublishOrder();
         using var observer = studio.Get<IBusControl>().ConnectPublishObserver(order);
         await Task.WhenAll(Enumerable.Range(0, 600).Select(i => studio.PublishAsync($"{i}")));
@@ -78,7 +79,7 @@ public sealed class OutboxTests : IDisposable
     public async Task Relay_ConsumersStand_LeavesTheBacklogOnDisk_ThenCatchesUp()
     {
         using var gate = new SemaphoreSlim(0);
-        await using var studio = await MessagingStudio.StartAsync(_folder, new ConsumerScript { Before = _ => gate.WaitAsync() });
+        await using var studio = await MessagingStudio.StartAsync(_store, new ConsumerScript { Before = _ => gate.WaitAsync() });
         await studio.Writer.WriteAsync(t =>
         {
             for (var i = 0; i < 3000; i++) t.Publish(new Happened($"{i}"));
@@ -95,7 +96,7 @@ public sealed class OutboxTests : IDisposable
     [Fact]
     public async Task Relay_MoreFailedMessagesThanTheBusMayHold_StillHandsOverTheNext()
     {
-        await using var studio = await MessagingStudio.StartAsync(_folder);
+        await using var studio = await MessagingStudio.StartAsync(_store);
         await studio.Writer.WriteAsync(t => t.Execute(
             "INSERT INTO outbox (message_id, kind, body, created_ms, published_ms, attempts) VALUES (@id, 'Happened', '{}', 0, 0, 3)",
             Enumerable.Range(0, 1100).Select(i => new { id = $"failed {i}" })));
@@ -106,7 +107,7 @@ public sealed class OutboxTests : IDisposable
     [Fact]
     public async Task Consume_DeliveredAgain_HasOneEffect()
     {
-        await using var studio = await MessagingStudio.StartAsync(_folder);
+        await using var studio = await MessagingStudio.StartAsync(_store);
         var consumed = new ConsumeCount(3);
         using var observer = studio.Get<IBusControl>().ConnectConsumeObserver(consumed);
         await studio.PublishAsync("once");
@@ -121,7 +122,7 @@ public sealed class OutboxTests : IDisposable
     [Fact]
     public async Task HandleOnceAsync_TwoDeliveriesDecideAtOnce_OneIsSaved()
     {
-        await using var studio = await MessagingStudio.StartAsync(_folder);
+        await using var studio = await MessagingStudio.StartAsync(_store);
         using var bothDecide = new Barrier(2);
         var id = Guid.NewGuid();
         await Task.WhenAll(Deliver("first"), Deliver("second"));
@@ -130,18 +131,18 @@ public sealed class OutboxTests : IDisposable
         Task Deliver(string text) => Task.Run(() => studio.Get<Inbox>().HandleOnceAsync(id, "WriteDown", ct =>
         {
             bothDecide.SignalAndWait(ct);
-            return Task.FromResult<Action<StudioTransaction>>(t => t.Execute("INSERT INTO effects VALUES (@text)", new { text }));
+            return Task.FromResult<Action<StudioTransaction>>(t => t.Execute("INSERT INTO effects (text) VALUES (@text)", new { text }));
         }, CancellationToken.None));
     }
 
     [Fact]
     public async Task HandleOnceAsync_SaveThrows_LeavesNoInboxRow_SoTheNextDeliveryTakesEffect()
     {
-        await using var studio = await MessagingStudio.StartAsync(_folder);
+        await using var studio = await MessagingStudio.StartAsync(_store);
         var id = Guid.NewGuid();
         await Assert.ThrowsAsync<InvalidOperationException>(() => Deliver(_ => throw new InvalidOperationException()));
         Assert.Empty(studio.Effects());
-        await Deliver(t => t.Execute("INSERT INTO effects VALUES ('second')"));
+        await Deliver(t => t.Execute("INSERT INTO effects (text) VALUES ('second')"));
         Assert.Equal(["second"], studio.Effects());
 
         Task Deliver(Action<StudioTransaction> save) =>
@@ -151,7 +152,7 @@ public sealed class OutboxTests : IDisposable
     [Fact]
     public async Task Poison_AfterItsRetries_StaysUnfinishedWithItsErrorAndBlocksNobody()
     {
-        await using var studio = await MessagingStudio.StartAsync(_folder, FailOn("poison"));
+        await using var studio = await MessagingStudio.StartAsync(_store, FailOn("poison"));
         await studio.PublishAsync("poison");
         await studio.PublishAsync("good");
         // One delivery and two retries.
@@ -164,13 +165,13 @@ public sealed class OutboxTests : IDisposable
     [Fact]
     public async Task Restart_UnfinishedMessage_IsPublishedAgain()
     {
-        await using (var first = await MessagingStudio.StartAsync(_folder, FailOn("late")))
+        await using (var first = await MessagingStudio.StartAsync(_store, FailOn("late")))
         {
             await first.PublishAsync("late");
             await first.UntilAsync(s => s.Outbox() is [{ Attempts: 3, PublishedMs: not null }]);
             Assert.Empty(first.Effects());
         }
-        await using var second = await MessagingStudio.StartAsync(_folder);
+        await using var second = await MessagingStudio.StartAsync(_store);
         await second.UntilAsync(s => s.Outbox() is [{ FinishedMs: not null }]);
         Assert.Equal(["late"], second.Effects());
     }
@@ -178,14 +179,14 @@ public sealed class OutboxTests : IDisposable
     [Fact]
     public async Task Restart_FinishedMessage_IsNotPublishedAgain()
     {
-        await using (var first = await MessagingStudio.StartAsync(_folder))
+        await using (var first = await MessagingStudio.StartAsync(_store))
         {
             await first.PublishAsync("done");
             await first.UntilAsync(s => s.Outbox() is [{ FinishedMs: not null }]);
         }
         List<string> delivered = [];
         var script = new ConsumerScript { Before = m => { delivered.Add(m.Text); return Task.CompletedTask; } };
-        await using var second = await MessagingStudio.StartAsync(_folder, script);
+        await using var second = await MessagingStudio.StartAsync(_store, script);
         await second.PublishAsync("new");
         await second.UntilAsync(s => s.Outbox().All(row => row.FinishedMs is not null));
         Assert.Equal(["new"], delivered);
@@ -197,7 +198,7 @@ public sealed class OutboxTests : IDisposable
     {
         var clock = new FakeTimeProvider();
         var script = FailOn("stuck");
-        await using var studio = await MessagingStudio.StartAsync(_folder, script, clock);
+        await using var studio = await MessagingStudio.StartAsync(_store, script, clock);
         await studio.PublishAsync("stuck");
         await studio.UntilAsync(s => s.Outbox() is [{ Attempts: 3, PublishedMs: not null }]);
         script.Before = _ => Task.CompletedTask;
@@ -215,7 +216,7 @@ public sealed class OutboxTests : IDisposable
     [Fact]
     public async Task Relay_KindWithoutConsumer_StaysWithItsErrorAndBlocksNobody()
     {
-        await using var studio = await MessagingStudio.StartAsync(_folder);
+        await using var studio = await MessagingStudio.StartAsync(_store);
         await studio.Writer.WriteAsync(t => t.Publish(new Unheard(1)));
         await studio.PublishAsync("good");
         await studio.UntilAsync(s => s.Effects() is ["good"]);
@@ -226,10 +227,10 @@ public sealed class OutboxTests : IDisposable
     public async Task ForgetOldRows_AfterAWeek_DropsWhatIsFinished_NotBefore()
     {
         var clock = new FakeTimeProvider();
-        await using var studio = await MessagingStudio.StartAsync(_folder, FailOn("unfinished"), clock);
+        await using var studio = await MessagingStudio.StartAsync(_store, FailOn("unfinished"), clock);
         await studio.PublishAsync("unfinished");
         await studio.PublishAsync("finished");
-        await studio.Writer.WriteAsync(t => t.Execute("INSERT INTO requests_seen VALUES ('m', 'r', x'00', x'00', @now)", new { now = t.Now.ToUnixMs() }));
+        await studio.Writer.WriteAsync(t => t.Execute("INSERT INTO requests_seen VALUES ('m', 'r', @bytes, @bytes, @now)", new { bytes = new byte[1], now = t.Now.ToUnixMs() }));
         await studio.UntilAsync(s => s.Outbox() is [{ Attempts: 3 }, { FinishedMs: not null }]);
 
         clock.Advance(WriteRequests.Honoured);

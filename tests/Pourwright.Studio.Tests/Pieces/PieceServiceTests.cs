@@ -303,7 +303,7 @@ public sealed class PieceServiceTests : IAsyncLifetime
         Assert.Equal(counts, _studio.Harness.Reads.Read(session => PieceStore.FindGates(session, piece)) is not null);
     }
 
-    private static int Forecast(StudioTransaction tx, string piece, int revision, long ms, long forecastMs) => tx.Execute(
+    private static int Forecast(StudioTransaction tx, string piece, int revision, long ms, long forecastMs) => tx.ExecuteCounted(
         """
         INSERT INTO forecasts (piece, revision, forecast_ms, cause, model_revision, pour_ms, gel_earliest_ms, gel_safe_ms,
                                demold_earliest_ms, demold_safe_ms, handle_earliest_ms, peak_low_celsius, peak_likely_celsius,

@@ -1,6 +1,7 @@
 using Google.Rpc;
 using Grpc.Core;
 using Microsoft.Data.Sqlite;
+using Npgsql;
 using Microsoft.Extensions.Logging;
 using Pourwright.Cure;
 using Pourwright.Cure.Climate;
@@ -23,6 +24,10 @@ public sealed class RefusalInterceptorTests
         { new SqliteException("io", SQLitePCL.raw.SQLITE_IOERR), StatusCode.Unavailable, true },
         { new SqliteException("busy", SQLitePCL.raw.SQLITE_BUSY), StatusCode.Unavailable, true },
         { new SqliteException("unique", SQLitePCL.raw.SQLITE_CONSTRAINT), StatusCode.Internal, true },
+        { new PostgresException("full", "ERROR", "ERROR", PostgresErrorCodes.DiskFull), StatusCode.ResourceExhausted, true },
+        { new PostgresException("shutdown", "FATAL", "FATAL", PostgresErrorCodes.AdminShutdown), StatusCode.Unavailable, true },
+        { new PostgresException("unique", "ERROR", "ERROR", PostgresErrorCodes.UniqueViolation), StatusCode.Internal, true },
+        { new NpgsqlException("no connection"), StatusCode.Unavailable, true },
         { new InvalidOperationException("secret"), StatusCode.Internal, true },
         { new OperationCanceledException("of our own making"), StatusCode.Internal, true },
     };

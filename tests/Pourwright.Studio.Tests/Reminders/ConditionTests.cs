@@ -169,7 +169,7 @@ public sealed class ConditionTests : IAsyncLifetime
         Assert.Equal(State.Withdrawn, _desk.Single(Kind.LotExpiring).State);
     }
 
-    private Task<int> AddSensorAsync(string id, string? bench) => _desk.Harness.Writer.WriteAsync(tx => tx.Execute(
+    private Task<int> AddSensorAsync(string id, string? bench) => _desk.Harness.Writer.WriteAsync(tx => tx.ExecuteCounted(
         "INSERT INTO sensors (name, site, display_name, bench, report_interval_ms) VALUES (@name, @Site, @id, @bench, 3600000)",
         new { name = $"{ReminderDesk.Site}/sensors/{id}", ReminderDesk.Site, id, bench }));
 
@@ -179,7 +179,7 @@ public sealed class ConditionTests : IAsyncLifetime
         ClimateStore.RaiseLastReading(tx, Sensor, at.ToUnixMs());
     });
 
-    private Task<int> AddContainerAsync(DateTimeOffset expiry, long massMg, Container.Types.State state) => _desk.Harness.Writer.WriteAsync(tx => tx.Execute(
+    private Task<int> AddContainerAsync(DateTimeOffset expiry, long massMg, Container.Types.State state) => _desk.Harness.Writer.WriteAsync(tx => tx.ExecuteCounted(
         """
         INSERT INTO containers (name, studio, site, part, state, received_mass_mg, remaining_mass_mg, expire_ms)
         VALUES (@Studio || '/containers/deep-a1', @Studio, @Site, 1, @state, 2000000, @massMg, @expiry)

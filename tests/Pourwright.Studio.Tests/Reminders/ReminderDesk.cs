@@ -80,7 +80,7 @@ internal sealed class ReminderDesk : IAsyncDisposable
     public IReadOnlyList<DeliveryRow> Deliveries() => Harness.Reads.Read(session => session.Query<DeliveryRow>(
         """
         SELECT d.reminder, d.channel, d.address, d.attempts, d.next_attempt_ms, d.delivered_ms, d.last_error
-          FROM deliveries d ORDER BY d.rowid
+          FROM deliveries d JOIN reminders r ON r.name = d.reminder ORDER BY r.sequence, d.channel, d.address
         """));
 
     /// <summary>A piece in its mould with one pour, of that many hours ago.</summary>

@@ -3,6 +3,8 @@ using Grpc.Core;
 using Pourwright.Evidence.Sealing;
 using Pourwright.Studio.Seals;
 using Pourwright.Studio.Storage;
+using Pourwright.Studio.Storage.Copying;
+using Pourwright.Studio.Storage.Sqlite;
 using Pourwright.Testing;
 using Pourwright.V1;
 
@@ -114,12 +116,18 @@ public sealed class RecordedStudio : IAsyncDisposable
         return (await Seals.ExportSealAsync(new() { Name = seal.Name })).Data.ToStringUtf8();
     }
 
-    /// <summary>A copy of the file as a backup would take it, in the folder that goes with the studio.</summary>
+    /// <summary>A copy of the file as a backup would take it, or of the database as it is moved into a file, in the folder that goes with the studio.</summary>
     public string CopyFile(string name)
     {
         var copy = Path.Combine(Harness.Folder, name);
+        if (!Harness.Store.IsFile)
+        {
+            using StudioStore server = Harness.Store.Open(), file = new SqliteStore(copy);
+            StudioCopy.Run(server, file);
+            return copy;
+        }
         Harness.Reads.Read(session => session.Scalar<long>("SELECT count(*) FROM studios"));
-        using var source = new Microsoft.Data.Sqlite.SqliteConnection($"Data Source={Harness.DatabasePath};Pooling=False");
+        using var source = new Microsoft.Data.Sqlite.SqliteConnection($"Data Source={Harness.Store.Address};Pooling=False");
         using var target = new Microsoft.Data.Sqlite.SqliteConnection($"Data Source={copy};Pooling=False");
         source.Open();
         target.Open();
@@ -130,7 +138,7 @@ public sealed class RecordedStudio : IAsyncDisposable
     /// <summary>The check over a file, without a node.</summary>
     public static IReadOnlyList<Pourwright.Studio.Seals.EvidenceFault> Faults(string file, Pourwright.Evidence.Sealing.Seal? kept = null)
     {
-        using var reads = new StudioReads(new StudioStore(file));
+        using var reads = new StudioReads(new SqliteStore(file));
         return reads.Read(session => new EvidenceCheck(session, SampleStudio.Name, kept).Steps()
             .Select(step => step.Fault).OfType<Pourwright.Studio.Seals.EvidenceFault>().ToList());
     }

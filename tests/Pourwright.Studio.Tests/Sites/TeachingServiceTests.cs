@@ -70,14 +70,20 @@ public sealed class TeachingServiceTests : IAsyncLifetime
     [Fact]
     public async Task SiteAndBench_RecordedByAnEarlierRelease_AreAsIfNothingWasSaid()
     {
-        await _studio.Harness.Writer.WriteAsync(tx => tx.Execute(
-            """
-            INSERT INTO sites (name, studio, display_name, time_zone, quiet_start_minute, quiet_end_minute, reminder_swing_ms,
-                               dew_point_margin_celsius, etag)
-            VALUES ('studios/alder/sites/old', 'studios/alder', 'Old', 'Europe/Lisbon', 0, 0, 0, 3, 'e-1');
-            INSERT INTO benches (name, site, display_name, board_thickness_mm)
-            VALUES ('studios/alder/sites/old/benches/shelf', 'studios/alder/sites/old', 'Shelf', 18)
-            """), CancellationToken.None);
+        await _studio.Harness.Writer.WriteAsync(tx =>
+        {
+            tx.Execute(
+                """
+                INSERT INTO sites (name, studio, display_name, time_zone, quiet_start_minute, quiet_end_minute, reminder_swing_ms,
+                                   dew_point_margin_celsius, etag)
+                VALUES ('studios/alder/sites/old', 'studios/alder', 'Old', 'Europe/Lisbon', 0, 0, 0, 3, 'e-1')
+                """);
+            tx.Execute(
+                """
+                INSERT INTO benches (name, site, display_name, board_thickness_mm)
+                VALUES ('studios/alder/sites/old/benches/shelf', 'studios/alder/sites/old', 'Shelf', 18)
+                """);
+        });
 
         var site = await Sites.GetSiteAsync(new() { Name = "studios/alder/sites/old" });
         var bench = Assert.Single((await Sites.ListBenchesAsync(new() { Parent = site.Name })).Benches);

@@ -1,6 +1,4 @@
-using System.Globalization;
 using Grpc.Core;
-using Microsoft.Data.Sqlite;
 using Pourwright.Testing;
 
 namespace Pourwright.Studio.Tests.Sites;
@@ -55,19 +53,5 @@ public sealed class TeachingStudio : IAsyncLifetime
     public async Task DisposeAsync() => await _harness.DisposeAsync();
 
     /// <summary>Every row of every table of places, offerings and instructors, as text.</summary>
-    public IReadOnlyList<string> Rows()
-    {
-        using var connection = new SqliteConnection($"Data Source={_harness.DatabasePath};Mode=ReadOnly;Pooling=False");
-        connection.Open();
-        return [.. Tables.SelectMany(table => Rows(connection, table))];
-    }
-
-    private static IEnumerable<string> Rows(SqliteConnection connection, string table)
-    {
-        using var command = connection.CreateCommand();
-        command.CommandText = $"SELECT * FROM {table}";
-        using var reader = command.ExecuteReader();
-        while (reader.Read())
-            yield return $"{table}: {string.Join(" | ", Enumerable.Range(0, reader.FieldCount).Select(i => Convert.ToString(reader.GetValue(i), CultureInfo.InvariantCulture)))}";
-    }
+    public IReadOnlyList<string> Rows() => _harness.Store.Rows(Tables);
 }

@@ -82,7 +82,7 @@ public sealed class StudioSessionTests
     public async Task Execute_ListOfArguments_RunsOnceForEach()
     {
         await using var studio = await TemporaryStudio.StartAsync();
-        var count = await studio.Writer.WriteAsync(t => t.Execute(
+        var count = await studio.Writer.WriteAsync(t => t.ExecuteCounted(
             "INSERT INTO notes (text) VALUES (@text)", "abc".Select(c => new { text = $"{c}" })));
         Assert.Equal(3, count);
         Assert.Equal(["a", "b", "c"], studio.Notes());

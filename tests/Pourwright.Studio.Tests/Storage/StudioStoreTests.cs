@@ -1,5 +1,10 @@
+using System.Data.Common;
 using Microsoft.Data.Sqlite;
+using Npgsql;
 using Pourwright.Studio.Storage;
+using Pourwright.Studio.Storage.Postgres;
+using Pourwright.Studio.Storage.Sqlite;
+using Pourwright.Testing;
 
 namespace Pourwright.Studio.Tests.Storage;
 
@@ -9,12 +14,10 @@ public sealed class StudioStoreTests
     public async Task Migrate_SecondTime_ChangesNothing()
     {
         await using var studio = await TemporaryStudio.StartAsync();
-        var before = Schema(studio);
+        var before = StoreSchema.Of(studio.Store);
         studio.Store.Migrate();
-        Assert.Equal(before, Schema(studio));
-        Assert.Contains("requests_seen", before);
-        Assert.Contains("outbox", before);
-        Assert.Contains("inbox", before);
+        Assert.Equal(before, StoreSchema.Of(studio.Store));
+        Assert.Contains("outbox.body TEXT required", before);
     }
 
     [Fact]
@@ -34,21 +37,67 @@ public sealed class StudioStoreTests
     [InlineData("PRAGMA foreign_keys", "1")]
     public async Task OpenWriter_Pragma_IsDurableAndStrict(string pragma, string expected)
     {
-        await using var studio = await TemporaryStudio.StartAsync();
-        using var writer = studio.Store.OpenWriter();
+        await using var studio = await TemporaryStudio.StartAsync(store: TestStore.OnFile());
+        using var writer = ((SqliteStore)studio.Store).OpenWriter();
         using var command = writer.CreateCommand();
         command.CommandText = pragma;
         Assert.Equal(expected, $"{command.ExecuteScalar()}");
     }
 
     [Fact]
-    public async Task OpenReader_Write_IsRefused()
+    public async Task Read_Write_IsRefused()
     {
         await using var studio = await TemporaryStudio.StartAsync();
-        using var reader = studio.Store.OpenReader();
-        using var command = reader.CreateCommand();
-        command.CommandText = "INSERT INTO notes (text) VALUES ('x')";
-        Assert.Equal(SQLitePCL.raw.SQLITE_READONLY, Assert.Throws<SqliteException>(() => command.ExecuteNonQuery()).SqliteErrorCode);
+        var e = Assert.ThrowsAny<DbException>(() => studio.Reads.Read(r => r.Scalar<long>("INSERT INTO notes (text) VALUES ('x') RETURNING id")));
+        Assert.True(e is SqliteException { SqliteErrorCode: SQLitePCL.raw.SQLITE_READONLY } or PostgresException { SqlState: PostgresErrorCodes.ReadOnlySqlTransaction });
+        Assert.Empty(studio.Notes());
+    }
+
+    [ServerFact]
+    public void Migrate_BothStores_HaveTheSameTablesColumnsKeysAndIndexes()
+    {
+        using var file = TestStore.OnFile();
+        using var server = TestStore.OnServer();
+        using StudioStore sqlite = file.Open(), postgres = server.Open();
+        sqlite.Migrate();
+        postgres.Migrate();
+        var schema = StoreSchema.Of(sqlite);
+        Assert.Equal(schema, StoreSchema.Of(postgres));
+        Assert.True(schema.Count > 500, $"{schema.Count} facts are too few for this schema.");
+    }
+
+    [ServerFact]
+    public void Migrate_BothStores_HaveScriptsOfTheSameNames()
+    {
+        var names = typeof(StudioStore).Assembly.GetManifestResourceNames();
+        Assert.Equal(Scripts("Sqlite"), Scripts("Postgres"));
+
+        IEnumerable<string> Scripts(string store) => names.Where(name => name.Contains($".Migrations.{store}.", StringComparison.Ordinal))
+            .Select(name => name[(name.IndexOf($".{store}.", StringComparison.Ordinal) + store.Length + 2)..]).Order(StringComparer.Ordinal);
+    }
+
+    [ServerFact]
+    public void Migrate_NodesStartTogether_EachScriptRunsOnce()
+    {
+        using var store = TestStore.OnServer(isEmpty: true);
+        Parallel.For(0, 4, _ =>
+        {
+            using var own = store.Open();
+            own.Migrate();
+        });
+        using var opened = store.Open();
+        using var reads = new StudioReads(opened);
+        var scripts = reads.Read(r => r.Query<string>("SELECT ScriptName FROM SchemaVersions"));
+        Assert.Equal(scripts.Distinct(), scripts);
+        Assert.NotEmpty(scripts);
+    }
+
+    [ServerFact]
+    public void Migrate_DatabaseOrdersTextByALanguage_IsRefusedWithTheWayOut()
+    {
+        using var store = TestStore.OnServer(isEmpty: true, locale: "ICU_LOCALE 'en-US' LOCALE_PROVIDER icu");
+        using var opened = store.Open();
+        Assert.Contains("--locale=C", Assert.Throws<InvalidOperationException>(opened.Migrate).Message);
     }
 
     [Fact]
@@ -62,7 +111,4 @@ public sealed class StudioStoreTests
         Assert.Equal(1, view.Scalar<long>("SELECT count(*) FROM notes"));
         Assert.Equal(["first", "second"], studio.Notes());
     }
-
-    private static IReadOnlyList<string> Schema(TemporaryStudio studio) =>
-        studio.Reads.Read(r => r.Query<string>("SELECT name FROM sqlite_schema ORDER BY name"));
 }

@@ -1,16 +1,18 @@
 using Microsoft.Extensions.Logging.Abstractions;
 using Pourwright.Studio.Storage;
+using Pourwright.Testing;
 
 namespace Pourwright.Studio.Tests.Storage;
 
-/// <summary>A store in a folder of its own, with its writer running and one table to write to.</summary>
+/// <summary>A store of its own, with its writer running and one table to write to.</summary>
 public sealed class TemporaryStudio : IAsyncDisposable
 {
-    private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("pourwright-");
+    private readonly TestStore _kept;
 
-    private TemporaryStudio(TimeProvider clock)
+    private TemporaryStudio(TestStore kept, TimeProvider clock)
     {
-        Store = new StudioStore(Path.Combine(_folder.FullName, "studio.db"));
+        _kept = kept;
+        Store = kept.Open();
         Reads = new StudioReads(Store);
         Writer = new StudioWriter(Store, Commits, clock, NullLogger<StudioWriter>.Instance);
     }
@@ -23,18 +25,19 @@ public sealed class TemporaryStudio : IAsyncDisposable
 
     public CommitSignal Commits { get; } = new();
 
-    public static async Task<TemporaryStudio> StartAsync(TimeProvider? clock = null)
+    public static async Task<TemporaryStudio> StartAsync(TimeProvider? clock = null, TestStore? store = null)
     {
-        var studio = new TemporaryStudio(clock ?? TimeProvider.System);
+        var kept = store ?? TestStore.Create();
+        var studio = new TemporaryStudio(kept, clock ?? TimeProvider.System);
         await studio.Writer.StartAsync(CancellationToken.None);
-        await studio.Writer.WriteAsync(t => t.Execute("CREATE TABLE notes (id INTEGER PRIMARY KEY, text TEXT NOT NULL)"));
+        await studio.Writer.WriteAsync(t => t.Execute($"CREATE TABLE notes (id {kept.NumberColumn}, text TEXT NOT NULL)"));
         return studio;
     }
 
     public Task<int> NoteAsync(string text) => Writer.WriteAsync(t => Note(t, text));
 
     public static int Note(StudioTransaction transaction, string text) =>
-        transaction.Execute("INSERT INTO notes (text) VALUES (@text)", new { text });
+        transaction.ExecuteCounted("INSERT INTO notes (text) VALUES (@text)", new { text });
 
     public IReadOnlyList<string> Notes() => Reads.Read(r => r.Query<string>("SELECT text FROM notes ORDER BY id"));
 
@@ -45,7 +48,8 @@ public sealed class TemporaryStudio : IAsyncDisposable
     {
         await Writer.StopAsync(CancellationToken.None);
         Reads.Dispose();
-        _folder.Delete(recursive: true);
+        Store.Dispose();
+        _kept.Dispose();
     }
 }
 

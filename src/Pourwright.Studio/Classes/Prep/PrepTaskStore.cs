@@ -26,7 +26,7 @@ public static class PrepTaskStore
              WHERE class IN (SELECT name FROM classes WHERE studio = @studio) AND (due_ms, name) > (@number, @text)
                AND (@Site = '' OR site = @Site) AND (@Class = '' OR class = @Class)
                AND due_ms < @DueBeforeMs
-               AND (@IncludeDone OR done_ms IS NULL AND class IN (SELECT name FROM classes WHERE state IN (1, 2)))
+               AND (@IncludeDone = 1 OR done_ms IS NULL AND class IN (SELECT name FROM classes WHERE state IN (1, 2)))
              ORDER BY due_ms, name LIMIT @limit
             """,
             new

@@ -67,8 +67,8 @@ public static class DeliveryStore
         """
         UPDATE deliveries
            SET last_error = @error,
-               delivered_ms = CASE WHEN @isDelivered THEN @nowMs END,
-               next_attempt_ms = CASE WHEN @isAgain THEN next_attempt_ms END
+               delivered_ms = CASE WHEN @isDelivered = 1 THEN @nowMs END,
+               next_attempt_ms = CASE WHEN @isAgain = 1 THEN next_attempt_ms END
          WHERE reminder = @Reminder AND channel = @Channel AND address = @Address
         """,
         new

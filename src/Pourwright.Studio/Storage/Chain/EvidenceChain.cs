@@ -1,132 +1,98 @@
 using System.Text;
 using Dapper;
-using Microsoft.Data.Sqlite;
 using Pourwright.Evidence.Sealing;
 
 namespace Pourwright.Studio.Storage.Chain;
 
 /// <summary>Puts every row of evidence into its chain, in the write that records it.</summary>
 /// <remarks>
-/// Triggers hand over each new row, whichever statement wrote it, so that no store can forget to. They live on the writer's connection
-/// alone: what another program puts into the file gets no link, and that shows. Others refuse to change or delete evidence.
-/// PostgreSQL would do both with lasting triggers.
+/// Triggers hand over each new row, whichever statement wrote it, so that no store can forget to. They work for the writer alone:
+/// what another program puts into the store gets no link, and that shows. Others refuse to change or delete evidence.
 /// </remarks>
 internal sealed class EvidenceChain
 {
-    private const string Function = "take_evidence";
-
     /// <summary>Rows of a series that were recorded before there were chains share a link, as many as a request may bring.</summary>
     private const int AdoptedTogether = 1000;
 
-    private readonly PreparedConnection _connection;
-    private readonly SqliteCommand _append;
-    private readonly Dictionary<string, Head> _heads = [];
-    private readonly List<Taken> _taken = [];
+    private static readonly string[] LinkParameters = ["@chain", "@position", "@table", "@key", "@columns", "@link"];
 
-    public EvidenceChain(PreparedConnection connection)
+    private readonly IStudioConnection _connection;
+    private readonly Dictionary<string, Head> _heads = [];
+
+    public EvidenceChain(IStudioConnection connection)
     {
         _connection = connection;
-        _append = connection.CreateCommand();
-        _append.CommandText =
-            """
-            INSERT INTO chain_rows (site, position, record_table, record_key, column_count, link)
-            VALUES (@chain, @position, @table, @key, @columns, @link)
-            """;
-        foreach (var name in new[] { "@chain", "@position", "@table", "@key", "@columns", "@link" }) _append.Parameters.Add(new(name, null));
-        connection.CreateFunction<long>(Function, Take);
-        foreach (var (index, table) in EvidenceTable.All.Index()) Watch(index, table);
+        connection.Watch(EvidenceTable.All);
     }
 
     /// <summary>A commit begins: another process may have moved the heads since the last one, and that one may have failed.</summary>
-    public void Begin()
-    {
-        _heads.Clear();
-        _taken.Clear();
-    }
+    public void Begin() => _heads.Clear();
 
-    /// <summary>Whether the write at hand has recorded anything.</summary>
-    public bool HasTaken => _taken.Count > 0;
-
-    /// <summary>Nothing of the write at hand is kept.</summary>
-    public void Drop() => _taken.Clear();
-
-    /// <summary>Gives a link to all that the write at hand has recorded.</summary>
-    public void Link()
-    {
-        // Heads move only once all links stand: a link that fails is rolled back with its write.
-        Dictionary<string, Head> moved = [];
-        foreach (var taken in _taken.Where(taken => taken.Table.Series is null)) Append(moved, taken.Chain, taken.Table, [taken.Row]);
-        foreach (var series in _taken.Where(taken => taken.Table.Series is not null).GroupBy(taken => (taken.Chain, taken.Table, Key: taken.Table.KeyOf(taken.Row))))
-            Append(moved, series.Key.Chain, series.Key.Table, [.. series.Select(taken => taken.Row).OrderBy(series.Key.Table.SeriesOf)]);
-        foreach (var (chain, head) in moved) _heads[chain] = head;
-        _taken.Clear();
-    }
+    /// <summary>Gives a link to all that the write at hand has recorded, as <see cref="IStudioConnection.Complete"/> gives it.</summary>
+    public void Link(IReadOnlyList<object?[]> recorded) => Link([.. recorded.Select(Taken.Of)]);
 
     /// <summary>Gives links, once for each table, to what was recorded before there were chains.</summary>
-    public void AdoptEarlierRows(long nowMs)
+    public static void AdoptEarlierRows(StudioStore store, long nowMs)
     {
-        if (EvidenceTable.All.All(IsAdopted)) return;
-        _connection.Run("BEGIN IMMEDIATE");
+        using var connection = store.ConnectWriter();
+        var chain = new EvidenceChain(connection);
+        connection.BeginCommit();
         try
         {
-            Begin();
-            foreach (var table in EvidenceTable.All.Where(table => !IsAdopted(table))) Adopt(table, nowMs);
-            _connection.Run("COMMIT");
+            connection.BeginWrite();
+            foreach (var table in EvidenceTable.All.Where(table => !chain.IsAdopted(table))) chain.Adopt(store, table, nowMs);
+            connection.Complete();
+            connection.KeepWrite();
+            connection.Commit();
         }
         catch
         {
-            _connection.Run("ROLLBACK");
+            connection.RollBack();
             throw;
         }
     }
 
-    private void Watch(int index, EvidenceTable table)
+    private void Link(List<Taken> recorded)
     {
-        var columns = string.Join(", ", table.Columns.Select(column => $"new.{column}"));
-        _connection.Run($"""
-            CREATE TEMP TRIGGER take_{table.Name} AFTER INSERT ON main.{table.Name} BEGIN
-                SELECT {Function}({index}, {table.Chain}, {columns});
-            END
-            """);
-        _connection.Run($"""
-            CREATE TEMP TRIGGER keep_{table.Name} BEFORE UPDATE OF {string.Join(", ", table.Columns)} ON main.{table.Name} BEGIN
-                SELECT RAISE(ABORT, '{table.Name} is evidence: what was recorded stays; record what is true instead');
-            END
-            """);
-        _connection.Run($"""
-            CREATE TEMP TRIGGER hold_{table.Name} BEFORE DELETE ON main.{table.Name} BEGIN
-                SELECT RAISE(ABORT, '{table.Name} is evidence: no row of it is deleted');
-            END
-            """);
-    }
-
-    private long Take(object?[] row)
-    {
-        var table = EvidenceTable.All[(int)(long)row[0]!];
-        if (row[1] is not string chain) throw new InvalidOperationException($"A new row of {table.Name} belongs to no site: its chain is not found.");
-        _taken.Add(new(table, chain, row[2..]));
-        return 0;
+        // Heads move only once all links stand: a link that fails is rolled back with its write.
+        Dictionary<string, Head> moved = [];
+        foreach (var taken in recorded.Where(taken => taken.Table.Series is null)) Append(moved, taken.Chain, taken.Table, [taken.Row]);
+        foreach (var series in recorded.Where(taken => taken.Table.Series is not null).GroupBy(taken => (taken.Chain, taken.Table, Key: taken.Table.KeyOf(taken.Row))))
+            Append(moved, series.Key.Chain, series.Key.Table, [.. series.Select(taken => taken.Row).OrderBy(series.Key.Table.SeriesOf)]);
+        foreach (var (chain, head) in moved) _heads[chain] = head;
     }
 
     private void Append(Dictionary<string, Head> moved, string chain, EvidenceTable table, IReadOnlyList<object?[]> rows)
     {
         var head = moved.TryGetValue(chain, out var known) || _heads.TryGetValue(chain, out known) ? known : LastOf(chain);
         var link = SiteChain.Link(head.Link, EvidenceRows.Canonical(table, rows));
-        SetParameters(chain, head.RowCount, table.Name, table.NameOf(rows), table.Columns.Count, link.Hex);
-        _append.ExecuteNonQuery();
+        AddRow(chain, head.RowCount, table.Name, table.NameOf(rows), (long)table.Columns.Count, link.Hex);
         moved[chain] = new(head.RowCount + 1, link);
     }
 
-    private void SetParameters(params ReadOnlySpan<object> values)
+    /// <summary>Without Dapper: a row of evidence costs little more than this statement.</summary>
+    private void AddRow(params ReadOnlySpan<object> values)
     {
-        for (var index = 0; index < values.Length; index++) _append.Parameters[index].Value = values[index];
+        const string sql =
+            """
+            INSERT INTO chain_rows (site, position, record_table, record_key, column_count, link)
+            VALUES (@chain, @position, @table, @key, @columns, @link)
+            """;
+        using var command = _connection.Expecting(sql, mayWait: true).CreateCommand();
+        command.CommandText = sql;
+        for (var index = 0; index < values.Length; index++)
+        {
+            var parameter = command.CreateParameter();
+            (parameter.ParameterName, parameter.Value) = (LinkParameters[index], values[index]);
+            command.Parameters.Add(parameter);
+        }
+        command.ExecuteNonQuery();
     }
 
     private Head LastOf(string chain)
     {
         const string sql = "SELECT position + 1, link FROM chain_rows WHERE site = @chain ORDER BY position DESC LIMIT 1";
-        _connection.Expect(sql);
-        var (count, link) = _connection.QueryFirstOrDefault<(long, string?)>(sql, new { chain });
+        var (count, link) = _connection.Expecting(sql).QueryFirstOrDefault<(long, string?)>(sql, new { chain });
         return new(count, link is null ? SiteChain.Start(chain) : Reached(link));
     }
 
@@ -146,39 +112,39 @@ internal sealed class EvidenceChain
     private bool IsAdopted(EvidenceTable table) => Counts("SELECT count(*) FROM chain_adopted WHERE record_table = @Name", table);
 
     /// <summary>A table that has links already is only marked: whoever takes the mark away gets no row adopted that was put in since.</summary>
-    private void Adopt(EvidenceTable table, long nowMs)
+    private void Adopt(StudioStore store, EvidenceTable table, long nowMs)
     {
         var adopted = 0;
         if (!Counts("SELECT count(*) FROM chain_rows WHERE record_table = @Name", table))
         {
-            foreach (var rows in EarlierRows(table).Chunk(AdoptedTogether))
+            // Nobody else writes meanwhile, so a view of its own shows the same rows and leaves this connection free for their links.
+            using var reads = new StudioReads(store);
+            using var earlier = reads.Open();
+            foreach (var rows in EarlierRows(earlier, table).Chunk(AdoptedTogether))
             {
-                _taken.AddRange(rows);
-                Link();
+                Link([.. rows]);
                 adopted += rows.Length;
             }
         }
         Execute("INSERT INTO chain_adopted (record_table, adopt_ms, row_count) VALUES (@Name, @nowMs, @adopted)", new { table.Name, nowMs, adopted });
     }
 
-    private IEnumerable<Taken> EarlierRows(EvidenceTable table) => table.LoadAll(new AdoptingSession(_connection), table.Columns)
+    private static IEnumerable<Taken> EarlierRows(StudioSession session, EvidenceTable table) => table.LoadAll(session, table.Columns)
         .Where(row => row[0] is string).Select(row => new Taken(table, (string)row[0]!, row[1..]));
 
-    private bool Counts(string sql, EvidenceTable table)
-    {
-        _connection.Expect(sql);
-        return _connection.ExecuteScalar<long>(sql, new { table.Name }) > 0;
-    }
+    private bool Counts(string sql, EvidenceTable table) => _connection.Expecting(sql).ExecuteScalar<long>(sql, new { table.Name }) > 0;
 
-    private void Execute(string sql, object args)
-    {
-        _connection.Expect(sql);
-        _connection.Execute(sql, args);
-    }
+    private void Execute(string sql, object args) => _connection.Expecting(sql, mayWait: true).Execute(sql, args);
 
     private sealed record Head(long RowCount, Digest Link);
 
-    private sealed record Taken(EvidenceTable Table, string Chain, object?[] Row);
-
-    private sealed class AdoptingSession(PreparedConnection connection) : StudioSession(connection);
+    private sealed record Taken(EvidenceTable Table, string Chain, object?[] Row)
+    {
+        public static Taken Of(object?[] recorded)
+        {
+            var table = EvidenceTable.All[(int)(long)recorded[0]!];
+            if (recorded[1] is not string chain) throw new InvalidOperationException($"A new row of {table.Name} belongs to no site: its chain is not found.");
+            return new(table, chain, recorded[2..]);
+        }
+    }
 }

@@ -114,7 +114,7 @@ public sealed class EvidenceTable
         var parts = name.Split(KeySeparator);
         if (parts.Length != Key.Count + (Series is null ? 0 : 1)) throw new FormatException($"\"{name}\" names no row of {Name}.");
         var sql = $"SELECT {string.Join(", ", Columns.Take(columnCount))} FROM {Name} WHERE {KeyIs} ";
-        var (key1, key2) = (parts[0], Key.Count > 1 ? parts[1] : "");
+        var (key1, key2) = (KeyValue(0, parts), KeyValue(1, parts));
         if (Series is null) return [.. session.Stream(sql, new { key1, key2 })];
         var wanted = SeriesRuns.Read(parts[^1]);
         var among = wanted.ToHashSet();
@@ -128,6 +128,12 @@ public sealed class EvidenceTable
 
     /// <summary>The key, then the series.</summary>
     public IEnumerable<string> SortColumns => Series is null ? Key : [.. Key, Series];
+
+    /// <summary>As its column holds it. A number that is none finds nothing.</summary>
+    private object? KeyValue(int index, string[] parts) =>
+        index >= Key.Count ? null
+        : Key[index] is not ("sequence" or "revision") ? parts[index]
+        : long.TryParse(parts[index], NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out var number) ? number : null;
 
     private string KeyIs => string.Join(" AND ", Key.Select((column, index) => $"{column} = @key{index + 1}"));
 

@@ -1,0 +1,160 @@
+using System.Data;
+using Dapper;
+using Microsoft.Data.Sqlite;
+using Pourwright.Studio.Storage.Chain;
+
+namespace Pourwright.Studio.Storage.Sqlite;
+
+/// <summary>A SQLite connection that keeps the prepared statements of the texts it has run. Used by one thread at a time.</summary>
+/// <remarks>
+/// Dapper makes a command, names its text afterwards and disposes it at the end, which would compile every statement anew.
+/// The caller says beforehand which text comes (<see cref="Expecting"/>); disposing a command puts it back instead.
+/// A text that Dapper expands (`IN @ids`) is kept under the text as written, and compiled anew when its list differs.
+/// </remarks>
+internal sealed class PreparedConnection(string connectionString) : SqliteConnection(connectionString), IStudioConnection
+{
+    /// <summary>Far above the number of statements in this code; a guard against a text built at run time.</summary>
+    private const int KeptMax = 512;
+
+    private const string TakeRow = "take_evidence";
+
+    private readonly Dictionary<string, KeptCommand> _kept = [];
+    private readonly List<object?[]> _recorded = [];
+    private string? _expected;
+    private bool _closing;
+
+    public IDbConnection Expecting(string sql, bool mayWait = false)
+    {
+        _expected = sql;
+        return this;
+    }
+
+    public void BeginView() => Run("BEGIN DEFERRED");
+
+    public void EndView() => Run("COMMIT");
+
+    public void BeginCommit()
+    {
+        _recorded.Clear();
+        Run("BEGIN IMMEDIATE");
+    }
+
+    public void BeginWrite() => Run("SAVEPOINT alone");
+
+    /// <summary>Triggers of this connection alone: an edit of the file by another program gets no link, and that shows.</summary>
+    public void Watch(IReadOnlyList<EvidenceTable> tables)
+    {
+        CreateFunction<long>(TakeRow, row =>
+        {
+            _recorded.Add(row);
+            return 0;
+        });
+        foreach (var (index, table) in tables.Index()) Watch(index, table);
+    }
+
+    public IReadOnlyList<object?[]> Complete()
+    {
+        if (_recorded.Count == 0) return [];
+        object?[][] recorded = [.. _recorded];
+        _recorded.Clear();
+        return recorded;
+    }
+
+    public IEnumerable<T> Stream<T>(string sql, object? args)
+    {
+        foreach (var row in Expecting(sql).Query<T>(sql, args, buffered: false)) yield return row;
+    }
+
+    public IEnumerable<object?[]> Stream(string sql, object? args)
+    {
+        using var rows = Expecting(sql).ExecuteReader(sql, args);
+        while (rows.Read())
+        {
+            var row = new object?[rows.FieldCount];
+            rows.GetValues(row!);
+            yield return row;
+        }
+    }
+
+    public void KeepWrite() => Run("RELEASE alone");
+
+    public void UndoWrite()
+    {
+        _recorded.Clear();
+        Run("ROLLBACK TO alone");
+        Run("RELEASE alone");
+    }
+
+    public void Commit() => Run("COMMIT");
+
+    public void RollBack()
+    {
+        // SQLite has rolled back by itself after some errors, and then refuses to do it again.
+        if (SQLitePCL.raw.sqlite3_get_autocommit(Handle) == 0) Run("ROLLBACK");
+    }
+
+    /// <summary>Folds the log into the file.</summary>
+    public void Finish() => Run("PRAGMA wal_checkpoint(TRUNCATE)");
+
+    private void Watch(int index, EvidenceTable table)
+    {
+        var columns = string.Join(", ", table.Columns.Select(column => $"new.{column}"));
+        Run($"""
+            CREATE TEMP TRIGGER take_{table.Name} AFTER INSERT ON main.{table.Name} BEGIN
+                SELECT {TakeRow}({index}, {table.Chain}, {columns});
+            END
+            """);
+        Run($"""
+            CREATE TEMP TRIGGER keep_{table.Name} BEFORE UPDATE OF {string.Join(", ", table.Columns)} ON main.{table.Name} BEGIN
+                SELECT RAISE(ABORT, '{table.Name} is evidence: what was recorded stays; record what is true instead');
+            END
+            """);
+        Run($"""
+            CREATE TEMP TRIGGER hold_{table.Name} BEFORE DELETE ON main.{table.Name} BEGIN
+                SELECT RAISE(ABORT, '{table.Name} is evidence: no row of it is deleted');
+            END
+            """);
+    }
+
+    private void Run(string sql)
+    {
+        _expected = sql;
+        using var command = CreateCommand();
+        command.CommandText = sql;
+        command.ExecuteNonQuery();
+    }
+
+    public override SqliteCommand CreateCommand()
+    {
+        if (Interlocked.Exchange(ref _expected, null) is not { } sql) return base.CreateCommand();
+        return _kept.Remove(sql, out var kept)
+            ? kept
+            : new KeptCommand(this, sql) { Connection = this, CommandTimeout = DefaultTimeout };
+    }
+
+    public override void Close()
+    {
+        _closing = true;
+        foreach (var command in _kept.Values) command.Dispose();
+        _kept.Clear();
+        base.Close();
+    }
+
+    private bool Keep(KeptCommand command)
+    {
+        if (_closing || _kept.Count >= KeptMax) return false;
+        command.Parameters.Clear();
+        return _kept.TryAdd(command.Sql, command);
+    }
+
+    private sealed class KeptCommand(PreparedConnection owner, string sql) : SqliteCommand
+    {
+        public string Sql => sql;
+
+        protected override void Dispose(bool disposing)
+        {
+            if (disposing && owner.Keep(this)) return;
+            base.Dispose(disposing);
+        }
+    }
+}

@@ -1,0 +1,79 @@
+using DbUp;
+using DbUp.Engine.Output;
+using Microsoft.Data.Sqlite;
+
+namespace Pourwright.Studio.Storage.Sqlite;
+
+/// <summary>The database file of one node: WAL, every commit flushed (synchronous=FULL), foreign keys checked.</summary>
+/// <remarks>NORMAL would survive a killed process but not a power cut; an acknowledged pour must survive both.</remarks>
+public sealed class SqliteStore(string path) : StudioStore
+{
+    /// <summary>How long a statement waits for a lock held by another process, such as a backup. Common practice, no source.</summary>
+    private const int BusySeconds = 5;
+
+    /// <summary>Bytes the log file keeps after a checkpoint. Common practice, no source.</summary>
+    private const int LogBytesKept = 64 * 1024 * 1024;
+
+    /// <summary>The database file.</summary>
+    public string Path { get; } = System.IO.Path.GetFullPath(path);
+
+    public override string Place => Path;
+
+    internal override int IdleReadersMost => 2 * Environment.ProcessorCount;
+
+    private string ConnectionString => new SqliteConnectionStringBuilder
+    {
+        DataSource = Path,
+        Mode = SqliteOpenMode.ReadWriteCreate,
+        Pooling = false,
+        ForeignKeys = true,
+        DefaultTimeout = BusySeconds,
+    }.ToString();
+
+    public override void Migrate()
+    {
+        Directory.CreateDirectory(System.IO.Path.GetDirectoryName(Path)!);
+        using (OpenWriter()) { }
+        var result = DeployChanges.To.SqliteDatabase(ConnectionString)
+            .WithScriptsEmbeddedInAssembly(typeof(SqliteStore).Assembly, name => name.Contains(".Migrations.Sqlite.", StringComparison.Ordinal))
+            .WithTransactionPerScript()
+            .WithVariablesDisabled()
+            .LogTo(new NoOpUpgradeLog())
+            .Build()
+            .PerformUpgrade();
+        if (!result.Successful)
+            throw new InvalidOperationException($"Migration {result.ErrorScript?.Name} of {Path} failed and was rolled back.", result.Error);
+    }
+
+    /// <summary>A connection that writes.</summary>
+    public SqliteConnection OpenWriter() => OpenPrepared($"""
+        PRAGMA journal_mode = WAL;
+        PRAGMA synchronous = FULL;
+        PRAGMA journal_size_limit = {LogBytesKept};
+        """);
+
+    /// <summary>A connection that refuses to write. <see cref="StudioReads"/> keeps a few of them.</summary>
+    public SqliteConnection OpenReader() => OpenPrepared("PRAGMA query_only = ON;");
+
+    internal override IStudioConnection ConnectWriter() => (PreparedConnection)OpenWriter();
+
+    internal override IStudioConnection ConnectReader() => (PreparedConnection)OpenReader();
+
+    private PreparedConnection OpenPrepared(string pragmas)
+    {
+        var connection = new PreparedConnection(ConnectionString);
+        try
+        {
+            connection.Open();
+            using var command = connection.CreateCommand();
+            command.CommandText = pragmas;
+            command.ExecuteNonQuery();
+            return connection;
+        }
+        catch
+        {
+            connection.Dispose();
+            throw;
+        }
+    }
+}
