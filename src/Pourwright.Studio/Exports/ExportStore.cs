@@ -121,7 +121,7 @@ public static class ExportStore
         changes AS (
             SELECT piece, bench, ms, end_ms
               FROM (SELECT a.piece, a.bench, a.ms, e.end_ms, lag(a.bench) OVER (PARTITION BY a.piece ORDER BY a.ms) AS bench_before
-                      FROM ends e JOIN arrivals a ON a.piece = e.piece AND a.ms < e.end_ms)
+                      FROM ends e JOIN arrivals a ON a.piece = e.piece AND a.ms < e.end_ms) AS visits
              WHERE bench_before IS DISTINCT FROM bench),
         stays AS (
             SELECT piece, bench, ms AS from_ms, coalesce(lead(ms) OVER (PARTITION BY piece ORDER BY ms), end_ms) AS to_ms FROM changes)
@@ -223,7 +223,7 @@ public static class ExportStore
         SELECT coalesce(e.place, e.sequence) AS sequence, e.container, e.kind, e.mass_mg, e.mix, e.event_ms, m.site,
                (SELECT count(*) FROM container_events f
                  WHERE f.container = e.container AND f.kind IN ('received', 'filled') AND f.sequence < coalesce(e.place, e.sequence)) AS contents,
-               0 AS balance_mg,
+               CAST(0 AS BIGINT) AS balance_mg,
                m.mixer, m.hardener_parts_per_100_resin, m.ratio_deviation_percent, r.basis, m.pot_life_end_ms, m.record_ms
           FROM container_events e
           JOIN corrected_mixes m ON m.name = e.mix

@@ -66,16 +66,23 @@ public sealed class ExportLimitsTests
     {
         var studio = new ExportedStudio();
         await studio.InitializeAsync();
-        await studio.Harness.Writer.WriteAsync(tx => tx.Execute(
-            """
-            INSERT INTO recalls (name, studio, drill, scope, reason, starter, start_ms, list_ms, piece_count, handed_over_count, stock_mass_mg, person_count, reachable_count, found)
-            VALUES (@recall, 'studios/alder', 0, @lot, 'Ben', 'Olive', @at, @at, 1, 0, 0, 0, 0, '{}');
-            INSERT INTO piece_holds (piece, kind, cause, reason, person, event_ms)
-            VALUES (@piece, 'held', '', 'Ben', 'Olive', @at), (@piece, 'held', @recall, 'Ben', 'Olive', @at + 1),
-                   (@piece, 'released', '', 'Ben', 'Olive', @at + 2), (@piece, 'released', @recall, 'Ben', 'Olive', @at + 3);
-            """,
-            new { recall = "studios/alder/recalls/rec-1", lot = ExportedStudio.OldLot, piece = ExportedStudio.Three, at = StudioHarness.Start.AddDays(3).ToUnixTimeMilliseconds() }),
-            CancellationToken.None);
+        var hold = new { recall = "studios/alder/recalls/rec-1", lot = ExportedStudio.OldLot, piece = ExportedStudio.Three, at = StudioHarness.Start.AddDays(3).ToUnixTimeMilliseconds() };
+        await studio.Harness.Writer.WriteAsync(tx =>
+        {
+            tx.Execute(
+                """
+                INSERT INTO recalls (name, studio, drill, scope, reason, starter, start_ms, list_ms, piece_count, handed_over_count, stock_mass_mg, person_count, reachable_count, found)
+                VALUES (@recall, 'studios/alder', 0, @lot, 'Ben', 'Olive', @at, @at, 1, 0, 0, 0, 0, '{}')
+                """,
+                hold);
+            tx.Execute(
+                """
+                INSERT INTO piece_holds (piece, kind, cause, reason, person, event_ms)
+                VALUES (@piece, 'held', '', 'Ben', 'Olive', @at), (@piece, 'held', @recall, 'Ben', 'Olive', @at + 1),
+                       (@piece, 'released', '', 'Ben', 'Olive', @at + 2), (@piece, 'released', @recall, 'Ben', 'Olive', @at + 3)
+                """,
+                hold);
+        });
 
         var (bytes, summary, _) = await studio.ExportAsync(
             new() { Parent = SampleStudio.Name, Format = Format.Epcis, Piece = ExportedStudio.Three, StartTime = Timestamp.FromDateTimeOffset(StudioHarness.Start.AddDays(3)) });

@@ -137,7 +137,7 @@ public sealed class SealTests(FilledStudio filled) : IClassFixture<FilledStudio>
         var (sound, edited, unread) = (new StringWriter(), new StringWriter(), new StringWriter());
 
         Assert.Equal(0, VerifyCommand.Run(["--file", copy, "--seal", seal], sound));
-        Alter(copy, "UPDATE mixes SET b_mass_mg = b_mass_mg - 4000 WHERE rowid = 3");
+        Alter(copy, "UPDATE mixes SET b_mass_mg = b_mass_mg - 4000 WHERE name = (SELECT min(name) FROM mixes WHERE site = 'studios/alder/sites/north')");
         Assert.Equal(1, VerifyCommand.Run(["--file", copy], edited));
         Assert.Equal(2, VerifyCommand.Run(["--file", copy + ".none"], unread));
 

@@ -75,6 +75,8 @@ public sealed class StudioCopyTests
     private static IEnumerable<string> Records(IReadOnlyList<string> rows) => rows.Where(row =>
         !row.StartsWith("schemaversions:", StringComparison.OrdinalIgnoreCase) && !row.StartsWith("sqlite_sequence:", StringComparison.Ordinal));
 
-    private static IEnumerable<string> Numbers(IReadOnlyList<string> rows) =>
-        rows.Where(row => row.StartsWith("sqlite_sequence:", StringComparison.Ordinal) && !row.Contains("SchemaVersions", StringComparison.Ordinal));
+    /// <summary>Where each table's numbers have come to. A file says 0 of a table into which a statement put no row; nothing goes on from there.</summary>
+    private static IEnumerable<string> Numbers(IReadOnlyList<string> rows) => rows.Where(row =>
+        row.StartsWith("sqlite_sequence:", StringComparison.Ordinal) && !row.Contains("SchemaVersions", StringComparison.Ordinal)
+        && !row.EndsWith("| 0", StringComparison.Ordinal));
 }

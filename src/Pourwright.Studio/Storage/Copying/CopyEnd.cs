@@ -143,7 +143,7 @@ internal sealed class SqliteEnd(SqliteStore store) : CopyEnd
     }
 
     public override long? LastNumber(StoredTable table) =>
-        Rows($"SELECT seq FROM sqlite_sequence WHERE name = '{table.Name}'").SingleOrDefault() is [long last] ? last : null;
+        Rows($"SELECT seq FROM sqlite_sequence WHERE name = '{table.Name}' AND seq > 0").SingleOrDefault() is [long last] ? last : null;
 
     public override void GoOnFrom(StoredTable table, long lastNumber)
     {

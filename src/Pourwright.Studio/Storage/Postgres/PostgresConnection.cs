@@ -1,6 +1,8 @@
 using System.Data;
 using System.Data.Common;
 using System.Diagnostics.CodeAnalysis;
+using System.Security.Cryptography;
+using System.Text;
 using Dapper;
 using Npgsql;
 using Pourwright.Studio.Storage.Chain;
@@ -29,7 +31,7 @@ internal sealed class PostgresConnection(NpgsqlConnection inner, string node) : 
     private readonly string _notify = $"NOTIFY {Channel}, '{node}'";
     private PostgresEvidence? _evidence;
     private NpgsqlBatch? _sent;
-    private readonly HashSet<int> _streams = [];
+    private readonly HashSet<string> _streams = [];
 
     /// <summary>Something of the present view has gone to the server.</summary>
     private bool _isSent;
@@ -105,26 +107,33 @@ internal sealed class PostgresConnection(NpgsqlConnection inner, string node) : 
 
     public IEnumerable<object?[]> Stream(string sql, object? args) => Stream(sql, args, Fetch);
 
-    /// <summary>By a cursor, which leaves the connection free between two helpings. Its number is the least that is free, so that texts repeat.</summary>
+    /// <summary>By a cursor, which leaves the connection free between two helpings.</summary>
     private IEnumerable<T> Stream<T>(string sql, object? args, Func<string, List<T>> fetch)
     {
-        var number = Enumerable.Range(1, _streams.Count + 1).First(_streams.Add);
-        var declare = $"DECLARE stream_{number} NO SCROLL CURSOR FOR {sql}";
+        var cursor = FreeCursor(sql);
+        var declare = $"DECLARE {cursor} NO SCROLL CURSOR FOR {sql}";
         Expecting(declare, mayWait: true).Execute(declare, args);
         try
         {
             for (var helping = FetchedTogether; helping == FetchedTogether;)
             {
-                var rows = fetch($"FETCH {FetchedTogether} FROM stream_{number}");
+                var rows = fetch($"FETCH {FetchedTogether} FROM {cursor}");
                 helping = rows.Count;
                 foreach (var row in rows) yield return row;
             }
         }
         finally
         {
-            _streams.Remove(number);
-            if (!_hasFailed) Later($"CLOSE stream_{number}");
+            _streams.Remove(cursor);
+            if (!_hasFailed) Later($"CLOSE {cursor}");
         }
+    }
+
+    /// <summary>A name that only this text ever has: the server's connection, shared by one view after another, prepares a FETCH by its text and keeps the columns of its first cursor.</summary>
+    private string FreeCursor(string sql)
+    {
+        var text = Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(sql)))[..16];
+        return Enumerable.Range(1, _streams.Count + 1).Select(number => $"stream_{text}_{number}").First(_streams.Add);
     }
 
     public void KeepWrite()
