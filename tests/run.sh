@@ -27,6 +27,8 @@ need pdftotext poppler-utils
 need jq jq
 need chromium chromium
 ls -d /usr/lib/postgresql/*/bin >/dev/null 2>&1 || need initdb postgresql
+# Tests start a broker of their own; run level 1 keeps the package from starting one.
+RUNLEVEL=1 need rabbitmq-server rabbitmq-server
 (cd tests/node && npm ci --no-audit --no-fund --loglevel=error) || { failed=1; finish; }
 
 dotnet restore && dotnet build --no-restore -c Release -v q --nologo || { failed=1; finish; }

@@ -37,6 +37,7 @@ public static class CommandLine
         ("evidence", EvidenceNoun.Register),
         ("export", ExportNoun.Register),
         ("label", LabelNoun.Register),
+        ("message", MessageNoun.Register),
     ];
 
     /// <summary>Runs one command; the result is one of <see cref="ExitCodes"/>.</summary>

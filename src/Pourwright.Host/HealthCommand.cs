@@ -1,18 +1,24 @@
 namespace Pourwright.Host;
 
-/// <summary>`health`: asks the node on this machine whether it lives; exit code 0 when it does. For container and service checks.</summary>
+/// <summary>`health`, `health live` or `health ready`: asks the node on this machine; exit code 0 when it says yes. For container and service checks.</summary>
 public static class HealthCommand
 {
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(4);
 
-    public static async Task<int> RunAsync()
+    public static async Task<int> RunAsync(string[] args, TextWriter errors)
     {
+        if (args is not ([] or ["live"] or ["ready"]))
+        {
+            errors.WriteLine("Ask for `health live`, `health ready`, or `health` alone, which is the same as ready.");
+            return 2;
+        }
         var configuration = new ConfigurationBuilder().AddEnvironmentVariables().Build();
         var node = configuration.GetSection("Node").Get<NodeSettings>() ?? new();
         using var client = new HttpClient { Timeout = Patience };
         try
         {
-            using var answer = await client.GetAsync(new Uri($"http://127.0.0.1:{node.HttpPort}/healthz"));
+            using var answer = await client.GetAsync(new Uri($"http://127.0.0.1:{node.HttpPort}/healthz/{(args is [var what] ? what : "ready")}"));
+            await errors.WriteAsync(await answer.Content.ReadAsStringAsync());
             return answer.IsSuccessStatusCode ? 0 : 1;
         }
         catch (Exception e) when (e is HttpRequestException or TaskCanceledException)

@@ -10,8 +10,8 @@ switch (args)
         return VerifyCommand.Run(options, Console.Out);
     case ["copy", .. var ends]:
         return CopyCommand.Run(ends, Console.Out, Console.Error);
-    case ["health"]:
-        return await HealthCommand.RunAsync();
+    case ["health", .. var what]:
+        return await HealthCommand.RunAsync(what, Console.Error);
     default:
         return await StudioHost.RunAsync(args);
 }

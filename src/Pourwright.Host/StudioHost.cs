@@ -14,6 +14,9 @@ namespace Pourwright.Host;
 /// <summary>Puts one node together from its settings.</summary>
 public static class StudioHost
 {
+    /// <summary>What is running may finish within it; whoever stops the node kills it a little later. Common practice, no source.</summary>
+    private static readonly TimeSpan StopPatience = TimeSpan.FromSeconds(20);
+
     /// <summary>Runs a node until it is told to stop. Exit code 1 when its store took no more writes, so that whoever supervises it starts it again.</summary>
     public static async Task<int> RunAsync(string[] args)
     {
@@ -31,11 +34,13 @@ public static class StudioHost
         var builder = WebApplication.CreateBuilder(new WebApplicationOptions { Args = args, ContentRootPath = AppContext.BaseDirectory });
         var node = builder.Configuration.GetSection("Node").Get<NodeSettings>() ?? new();
         builder.WebHost.ConfigureKestrel(kestrel => Listen(kestrel, node));
-        builder.Services.AddStudioStorage(StoreSettings.Open(builder.Configuration)).AddStudioSettings();
-        if (node.IsWorker) builder.Services.AddStudioWorker();
+        builder.Services.Configure<HostOptions>(host => host.ShutdownTimeout = StopPatience);
+        var store = StoreSettings.Open(builder.Configuration);
+        builder.Services.AddStudioStorage(store).AddStudioSettings();
+        if (node.IsWorker) builder.Services.AddStudioWorker(store, BusSetting.Of(builder.Configuration));
         if (node.IsApi) AddApi(builder.Services);
         if (node.IsPages) builder.Services.AddPages(services => NodeOf(services, node));
-        builder.Services.AddHealthChecks().AddCheck<StoreHealth>("store");
+        builder.Services.AddNodeHealth();
         configure?.Invoke(builder);
 
         var app = builder.Build();
@@ -43,7 +48,7 @@ public static class StudioHost
         if (node.IsPages) app.UsePages();
         if (node.IsApi) MapApi(app);
         if (node.IsPages) app.MapPages();
-        app.MapHealthChecks("/healthz");
+        app.MapNodeHealth();
         return app;
     }
 
@@ -61,7 +66,7 @@ public static class StudioHost
                 ErrorInfo.Descriptor, BadRequest.Descriptor, PreconditionFailure.Descriptor, ResourceInfo.Descriptor, RetryInfo.Descriptor);
         });
         services.AddGrpcReflection();
-        services.AddGrpcHealthChecks();
+        services.AddGrpcHealthChecks(NodeHealth.SpeakOfTheStore);
     }
 
     private static void MapApi(WebApplication app)

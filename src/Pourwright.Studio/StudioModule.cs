@@ -29,6 +29,7 @@ using Pourwright.Studio.Reports;
 using Pourwright.Studio.Resins;
 using Pourwright.Studio.Seals;
 using Pourwright.Studio.Sites;
+using Pourwright.Studio.Storage;
 using Pourwright.Studio.Suspects;
 using Pourwright.Studio.Trace;
 
@@ -69,6 +70,7 @@ public static class StudioModule
         endpoints.MapGrpcService<SealService>();
         endpoints.MapGrpcService<ExportService>();
         endpoints.MapGrpcService<LabelService>();
+        endpoints.MapGrpcService<FailedMessageService>();
     }
 
     /// <summary>What both roles share. A node's own settings are registered first.</summary>
@@ -84,8 +86,8 @@ public static class StudioModule
     }
 
     /// <summary>The worker role: bus, relay, consumers and sweeps. Register after the store.</summary>
-    public static IServiceCollection AddStudioWorker(this IServiceCollection services) => services
-        .AddStudioBus()
+    public static IServiceCollection AddStudioWorker(this IServiceCollection services, StudioStore store, BusSettings bus) => services
+        .AddStudioBus(bus)
         .AddReminders()
         .AddStudioSweeps(plan => plan
             .Every<TouchedBenches>(TimeSpan.FromSeconds(30))
@@ -96,7 +98,7 @@ public static class StudioModule
             .AddRecallSweeps()
             .Every<ReopenStuckMessages>(TimeSpan.FromMinutes(1))
             .Every<SealDaily>(TimeSpan.FromHours(1))
-            .Every<ForgetOldRows>(TimeSpan.FromHours(1)))
+            .Every<ForgetOldRows>(TimeSpan.FromHours(1)), store)
         .AddSingleton<PieceForecasts>()
         .AddSingleton<Lessons>()
         .AddSingleton<QuietWorker>();

@@ -31,7 +31,7 @@ public sealed class HostTests : IAsyncLifetime
             .Where(type => type.GetProperty("Descriptor")?.PropertyType == typeof(Google.Protobuf.Reflection.ServiceDescriptor))
             .Select(type => ((Google.Protobuf.Reflection.ServiceDescriptor)type.GetProperty("Descriptor")!.GetValue(null)!).FullName)
             .ToList();
-        Assert.Equal(28, declared.Count);
+        Assert.Equal(29, declared.Count);
         Assert.Empty(declared.Except(listed));
     }
 
@@ -43,6 +43,8 @@ public sealed class HostTests : IAsyncLifetime
 
         Assert.Equal(HealthCheckResponse.Types.ServingStatus.Serving, grpc.Status);
         Assert.Equal("Healthy", await http.GetStringAsync("/healthz"));
+        Assert.Equal("", await http.GetStringAsync("/healthz/live"));
+        Assert.Equal("bus: Healthy\nstore: Healthy\n", await http.GetStringAsync("/healthz/ready"));
     }
 
     [Fact]

@@ -9,7 +9,7 @@ internal static class NodeScript
     /// <summary>What it prints: one JSON value.</summary>
     public static async Task<JsonElement> RunAsync(string script, params string[] arguments)
     {
-        using var process = Process.Start(new ProcessStartInfo("node", [Path.Combine(Folder(), script), .. arguments])
+        using var process = Process.Start(new ProcessStartInfo("node", [Path.Combine(Repository.Root, "tests", "node", script), .. arguments])
         {
             RedirectStandardOutput = true,
             RedirectStandardError = true,
@@ -19,12 +19,5 @@ internal static class NodeScript
         await process.WaitForExitAsync();
         Assert.True(process.ExitCode == 0, await errors);
         return JsonDocument.Parse(output).RootElement;
-    }
-
-    private static string Folder()
-    {
-        var folder = new DirectoryInfo(AppContext.BaseDirectory);
-        while (!File.Exists(Path.Combine(folder.FullName, "Pourwright.slnx"))) folder = folder.Parent!;
-        return Path.Combine(folder.FullName, "tests", "node");
     }
 }

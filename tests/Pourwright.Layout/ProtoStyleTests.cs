@@ -22,6 +22,7 @@ public sealed class ProtoStyleTests
         SuspectsReflection.Descriptor,
         SealsReflection.Descriptor,
         ExportsReflection.Descriptor,
+        FailedMessagesReflection.Descriptor,
     ];
 
     private static readonly string[] Units =

@@ -71,6 +71,8 @@ public sealed class Server(CallInvoker calls) : IDisposable
 
     public NeedService.NeedServiceClient Needs => new(calls);
 
+    public FailedMessageService.FailedMessageServiceClient FailedMessages => new(calls);
+
     /// <summary>Opens a channel; plain HTTP speaks HTTP/2 without TLS.</summary>
     /// <exception cref="UsageException">The address is none.</exception>
     public static Server At(string address)

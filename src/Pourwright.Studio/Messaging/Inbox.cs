@@ -21,6 +21,7 @@ public sealed class Inbox(StudioReads reads, StudioWriter writer, ILogger<Inbox>
     {
         var attempts = await writer.WriteAsync(transaction => Outbox.CountFailure(transaction, messageId.ToString(), error.Message));
         logger.LogWarning(error, "{Consumer} failed on message {MessageId}, attempt {Attempts}.", consumer, messageId, attempts);
+        if (attempts == Outbox.AttemptMost) logger.LogError("Message {MessageId} is given up; find and settle its cause, then replay it.", messageId);
     }
 
     private static void SaveOnce(StudioTransaction transaction, Delivery delivery, Action<StudioTransaction> save)

@@ -8,6 +8,12 @@ internal sealed record UnsentMessage(long Sequence, string MessageId, string Kin
 /// <summary>The life of an outbox row after it was saved: published, then finished; or published again.</summary>
 internal static class Outbox
 {
+    /// <summary>Failed deliveries after which a message is given up until somebody replays it: ten rounds of four, over an hour and a half. Common practice, no source.</summary>
+    public const int AttemptMost = 40;
+
+    public static bool IsAnyUnsent(StudioSession session) => session.Scalar<long>(
+        "SELECT EXISTS (SELECT 1 FROM outbox WHERE published_ms IS NULL AND finished_ms IS NULL)") == 1;
+
     /// <summary>Messages not yet handed to the bus, in the order of their commits.</summary>
     public static IReadOnlyList<UnsentMessage> Unsent(StudioSession session, int limit) => session.Query<UnsentMessage>(
         """
@@ -41,9 +47,9 @@ internal static class Outbox
         UPDATE outbox SET attempts = attempts + 1, last_error = @error WHERE message_id = @id RETURNING attempts
         """, new { id, error });
 
-    /// <summary>Makes unfinished messages that were published before an instant unsent again; returns how many.</summary>
+    /// <summary>Makes unfinished messages that were published before an instant, and are not given up, unsent again; returns how many.</summary>
     public static int Reopen(StudioTransaction transaction, DateTimeOffset publishedBefore) => transaction.ExecuteCounted(
         """
-        UPDATE outbox SET published_ms = NULL WHERE finished_ms IS NULL AND published_ms < @before
-        """, new { before = publishedBefore.ToUnixMs() });
+        UPDATE outbox SET published_ms = NULL WHERE finished_ms IS NULL AND published_ms < @before AND attempts < @AttemptMost
+        """, new { before = publishedBefore.ToUnixMs(), AttemptMost });
 }

@@ -8,7 +8,8 @@ namespace Pourwright.Studio.Messaging;
 
 /// <summary>Hands saved messages to the bus, in the order of their commits, and marks them.</summary>
 /// <remarks>
-/// A bus in memory forgets on a crash what it was handed: so at the start every unfinished message is handed over again.
+/// A bus in memory forgets on a crash what it was handed: so at the start every unfinished message is handed over again. A broker does
+/// not forget, and others may have these messages in hand: there only <see cref="ReopenStuckMessages"/> hands over again.
 /// Delivery is at least once; the inbox makes the effect exactly once.
 /// </remarks>
 public sealed class Relay(
@@ -17,6 +18,8 @@ public sealed class Relay(
     CommitSignal commits,
     IBus bus,
     MessageKinds kinds,
+    RelayTurn turn,
+    BusSettings settings,
     TimeProvider clock,
     ILogger<Relay> logger) : BackgroundService
 {
@@ -28,9 +31,15 @@ public sealed class Relay(
     /// <summary>Wakes without a commit, in case another process has committed. Common practice, no source.</summary>
     private static readonly TimeSpan PauseMax = TimeSpan.FromSeconds(5);
 
+    public override async Task StopAsync(CancellationToken cancellationToken)
+    {
+        await base.StopAsync(cancellationToken);
+        if (settings.IsShared) await turn.GiveBackAsync();
+    }
+
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
-        var isReopened = false;
+        var isReopened = settings.IsShared;
         while (!stoppingToken.IsCancellationRequested)
         {
             var next = commits.NextAsync(stoppingToken);
@@ -38,7 +47,7 @@ public sealed class Relay(
             {
                 if (!isReopened) await ReopenAsync(stoppingToken);
                 isReopened = true;
-                while (await RelayBatchAsync(stoppingToken)) { }
+                while (reads.Read(Outbox.IsAnyUnsent) && await MayRelayAsync(stoppingToken) && await RelayBatchAsync(stoppingToken)) { }
             }
             catch (Exception e) when (!stoppingToken.IsCancellationRequested)
             {
@@ -51,12 +60,27 @@ public sealed class Relay(
     private Task<int> ReopenAsync(CancellationToken ct) =>
         writer.WriteAsync(transaction => Outbox.Reopen(transaction, DateTimeOffset.MaxValue), ct);
 
+    private async Task<bool> MayRelayAsync(CancellationToken ct) => !settings.IsShared || await turn.TakeAsync(ct);
+
     private async Task<bool> RelayBatchAsync(CancellationToken ct)
     {
         var unsent = reads.Read(reading => Outbox.CountInFlight(reading) < InFlightMax ? Outbox.Unsent(reading, BatchMax) : []);
-        if (unsent.Count == 0) return false;
-        foreach (var message in unsent) await PublishAsync(message, ct);
-        await writer.WriteAsync(transaction => Outbox.MarkPublished(transaction, [.. unsent.Select(m => m.Sequence)]), ct);
+        // A broker that is away holds up a publish: whoever's turn ends meanwhile must not go on when it is back.
+        using var turnEnd = settings.IsShared ? new CancellationTokenSource(turn.Left, clock) : new();
+        using var end = CancellationTokenSource.CreateLinkedTokenSource(ct, turnEnd.Token);
+        List<long> handedOver = [];
+        try
+        {
+            foreach (var message in unsent)
+            {
+                await PublishAsync(message, end.Token);
+                handedOver.Add(message.Sequence);
+            }
+        }
+        finally
+        {
+            if (handedOver.Count > 0) await writer.WriteAsync(transaction => Outbox.MarkPublished(transaction, handedOver), CancellationToken.None);
+        }
         return unsent.Count == BatchMax;
     }
 
@@ -64,13 +88,20 @@ public sealed class Relay(
     {
         try
         {
-            await bus.Publish(Read(message), context => context.MessageId = Guid.Parse(message.MessageId), ct);
+            await bus.Publish(Read(message), context => Address(context, message.MessageId), ct);
         }
         catch (Exception e) when (e is JsonException or NotSupportedException)
         {
             await writer.WriteAsync(transaction => Outbox.CountFailure(transaction, message.MessageId, e.Message), ct);
             logger.LogError(e, "Message {MessageId} of kind {Kind} cannot be read; it stays unfinished.", message.MessageId, message.Kind);
         }
+    }
+
+    private static void Address(PublishContext context, string messageId)
+    {
+        context.MessageId = Guid.Parse(messageId);
+        // A broker confirms also what no queue takes, as after it lost its disk: then the publish must fail.
+        if (context.TryGetPayload(out RabbitMqSendContext? toBroker)) toBroker.Mandatory = true;
     }
 
     private object Read(UnsentMessage message) =>

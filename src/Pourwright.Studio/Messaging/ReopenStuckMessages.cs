@@ -3,7 +3,7 @@ using Pourwright.Studio.Storage;
 
 namespace Pourwright.Studio.Messaging;
 
-/// <summary>Sends again what was handed to the bus a while ago and had no effect since: a message that failed for good, or one that was lost.</summary>
+/// <summary>Sends again what was handed to the bus a while ago and had no effect since: a message that failed, or one that was lost with its broker.</summary>
 public sealed class ReopenStuckMessages(StudioWriter writer, ILogger<ReopenStuckMessages> logger) : ISweep
 {
     /// <summary>Far longer than a delivery with all its retries. Common practice, no source.</summary>

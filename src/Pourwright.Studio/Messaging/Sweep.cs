@@ -1,4 +1,7 @@
 using Microsoft.Extensions.DependencyInjection;
+using Npgsql;
+using Pourwright.Studio.Storage;
+using Pourwright.Studio.Storage.Postgres;
 using Quartz;
 
 namespace Pourwright.Studio.Messaging;
@@ -9,7 +12,7 @@ public interface ISweep
     Task RunAsync(CancellationToken ct);
 }
 
-/// <summary>Runs a sweep when Quartz says so; never two of one kind at a time.</summary>
+/// <summary>Runs a sweep when Quartz says so; never two of one kind at a time, on whatever worker.</summary>
 [DisallowConcurrentExecution]
 public sealed class SweepJob<TSweep>(TSweep sweep) : IJob where TSweep : ISweep
 {
@@ -41,11 +44,33 @@ public sealed class SweepPlan
 /// <summary>Registers the studio's sweeps.</summary>
 public static class StudioSweeps
 {
-    /// <summary>Quartz in memory, on the container's TimeProvider: the database knows what is due, Quartz only when to look.</summary>
-    public static IServiceCollection AddStudioSweeps(this IServiceCollection services, Action<SweepPlan> plan)
+    /// <summary>How often a worker says that it lives, and how late it may be before another takes over its sweeps. Common practice, no source.</summary>
+    private static readonly TimeSpan CheckIn = TimeSpan.FromSeconds(5), CheckInLateness = TimeSpan.FromSeconds(10);
+
+    /// <summary>Quartz on the container's TimeProvider: the database knows what is due, Quartz only when to look. In memory on a file, which one node has to itself; on a server the workers share one plan.</summary>
+    public static IServiceCollection AddStudioSweeps(this IServiceCollection services, Action<SweepPlan> plan, StudioStore? store = null)
     {
-        services.AddQuartz(quartz => plan(new SweepPlan(services, quartz)));
+        services.AddQuartz(quartz =>
+        {
+            if (store is PostgresStore shared) Share(quartz, shared);
+            plan(new SweepPlan(services, quartz));
+        });
         services.AddQuartzHostedService(options => options.WaitForJobsToComplete = true);
         return services;
+    }
+
+    private static void Share(IQuartzBuilder quartz, PostgresStore store)
+    {
+        quartz.ConfigureScheduler(scheduler =>
+        {
+            scheduler.InstanceName = "pourwright";
+            scheduler.InstanceId = store.Node;
+        });
+        quartz.UsePersistentStore(plan =>
+        {
+            plan.UsePostgres(NpgsqlFactory.Instance, store.SweepConnection);
+            plan.ProvisionSchema();
+            plan.UseClustering(cluster => (cluster.CheckinInterval, cluster.CheckinMisfireThreshold) = (CheckIn, CheckInLateness));
+        });
     }
 }

@@ -39,6 +39,8 @@ public sealed class ResourceKind
     public static readonly ResourceKind Recall = new("Recall", "recalls", Studio, Reasons.RecallNotFound, Reasons.RecallExists);
     public static readonly ResourceKind RecallNotice = new("RecallNotice", "notices", Recall, Reasons.RecallNoticeNotFound, Reasons.RecallNoticeExists);
 
+    public static readonly ResourceKind FailedMessage = new("FailedMessage", "failedMessages", null, Reasons.FailedMessageNotFound, Reasons.FailedMessageExists);
+
     private readonly string[] _collections;
     private readonly string _notFound;
     private readonly string _exists;
@@ -52,7 +54,7 @@ public sealed class ResourceKind
 
     /// <summary>Every kind, parents before children.</summary>
     public static IReadOnlyList<ResourceKind> All { get; } =
-        [Studio, Site, Bench, Sensor, ResinSystem, Room, Station, Outage, Offering, Instructor, Absence, Lot, Container, Mix, Piece, Pour, Check, Step, Forecast, Reminder, Defect, CastingClass, Session, PrepTask, Student, Enrolment, Mould, CalendarLink, Plan, Recall, RecallNotice, Seal];
+        [Studio, Site, Bench, Sensor, ResinSystem, Room, Station, Outage, Offering, Instructor, Absence, Lot, Container, Mix, Piece, Pour, Check, Step, Forecast, Reminder, Defect, CastingClass, Session, PrepTask, Student, Enrolment, Mould, CalendarLink, Plan, Recall, RecallNotice, Seal, FailedMessage];
 
     /// <summary>"ResinSystem".</summary>
     public string Type { get; }

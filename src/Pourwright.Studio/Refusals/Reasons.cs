@@ -379,6 +379,9 @@ public static class Reasons
     /// <summary>NOT_FOUND. No such notice of a recall. Check the name.</summary>
     public const string RecallNoticeNotFound = "RECALL_NOTICE_NOT_FOUND";
 
+    /// <summary>NOT_FOUND. No such failed message: it has had its effect, has not failed, or never was. List the failed messages again.</summary>
+    public const string FailedMessageNotFound = "FAILED_MESSAGE_NOT_FOUND";
+
     /// <summary>NOT_FOUND. No such mix. Check the name.</summary>
     public const string MixNotFound = "MIX_NOT_FOUND";
 
@@ -476,6 +479,9 @@ public static class Reasons
 
     /// <summary>ALREADY_EXISTS. The id of a new notice is taken. Choose another.</summary>
     public const string RecallNoticeExists = "RECALL_NOTICE_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. Never answered: nobody chooses the id of a message.</summary>
+    public const string FailedMessageExists = "FAILED_MESSAGE_EXISTS";
 
     /// <summary>ALREADY_EXISTS. The id of a new mix is taken. Choose another.</summary>
     public const string MixExists = "MIX_EXISTS";

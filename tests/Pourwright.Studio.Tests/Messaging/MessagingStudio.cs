@@ -22,7 +22,7 @@ public sealed class MessagingStudio : IAsyncDisposable
         builder.Services.AddSingleton<TimeProvider>(clock);
         builder.Services.AddSingleton(script);
         builder.Services.AddStudioStorage(store.Open());
-        builder.Services.AddStudioBus([typeof(WriteDown)], retryDelays: [TimeSpan.Zero, TimeSpan.Zero]);
+        builder.Services.AddStudioBus(new(null), [typeof(WriteDown)], retryDelays: [TimeSpan.Zero, TimeSpan.Zero]);
         more?.Invoke(builder.Services);
         _host = builder.Build();
     }

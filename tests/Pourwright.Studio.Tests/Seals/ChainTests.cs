@@ -21,7 +21,7 @@ public sealed class ChainTests : IAsyncLifetime
         "studios", "sites", "contacts", "benches", "sensors", "rooms", "stations", "outages", "travel", "moulds", "mould_bookings",
         "resin_systems", "offerings", "instructors", "instructor_offerings", "absences", "classes", "class_sites", "sessions", "students",
         "enrolments", "tasks", "plans", "placements", "placed_sessions", "calendar_links", "reminders", "deliveries", "benches_touched", "export_keys",
-        "bench_outlooks", "resin_beliefs", "observations_learned", "requests_seen", "outbox", "inbox", "chain_rows", "chain_adopted",
+        "bench_outlooks", "resin_beliefs", "observations_learned", "requests_seen", "outbox", "inbox", "leases", "chain_rows", "chain_adopted",
         "seals", "sealed_heads", "scales", "site_alarms",
     ];
 

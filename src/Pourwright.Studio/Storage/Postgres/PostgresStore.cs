@@ -20,6 +20,8 @@ public sealed class PostgresStore : StudioStore
     /// <summary>What migrating nodes wait for, one after the other; arbitrary, and other than <see cref="PostgresConnection.CommitLock"/>.</summary>
     private const long MigrationLock = 0x706F_7572_0002;
 
+    private const string SweepSchema = "sweeps";
+
     private readonly NpgsqlConnectionStringBuilder _settings;
     private readonly Lazy<NpgsqlDataSource> _readers;
 
@@ -43,8 +45,11 @@ public sealed class PostgresStore : StudioStore
 
     public override string Place => $"{_settings.Host}:{_settings.Port}/{_settings.Database}";
 
-    /// <summary>Tells this node's commits from those of others.</summary>
-    internal string Node { get; } = $"{Guid.NewGuid():N}";
+    /// <summary>Tells this node's commits and sweeps from those of others: machine, process and a random tail.</summary>
+    internal string Node { get; } = $"{Environment.MachineName}-{Environment.ProcessId}-{Guid.NewGuid():N}"[..^24];
+
+    /// <summary>Where workers keep their common plan of sweeps: tables of the scheduler's own making, which hold no records, in a schema of their own.</summary>
+    internal string SweepConnection => new NpgsqlConnectionStringBuilder(_settings.ConnectionString) { SearchPath = SweepSchema }.ConnectionString;
 
     internal override int IdleReadersMost => 0;
 
@@ -56,6 +61,7 @@ public sealed class PostgresStore : StudioStore
         connection.Open();
         RequireByteOrder(connection);
         Run(connection, $"SELECT pg_advisory_lock({MigrationLock})");
+        Run(connection, $"CREATE SCHEMA IF NOT EXISTS {SweepSchema}");
         var result = DeployChanges.To.PostgresqlDatabase(Unpooled())
             .WithScriptsEmbeddedInAssembly(typeof(PostgresStore).Assembly, name => name.Contains(".Migrations.Postgres.", StringComparison.Ordinal))
             .WithTransactionPerScript()

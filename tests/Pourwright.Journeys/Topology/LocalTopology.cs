@@ -1,0 +1,96 @@
+using System.Diagnostics;
+using Grpc.Net.Client;
+using Npgsql;
+
+namespace Pourwright.Journeys.Topology;
+
+/// <summary>Two api nodes, two workers, a broker and a database as processes of their own, brought up and taken down by deploy/local.sh.</summary>
+public sealed class LocalTopology : IAsyncLifetime
+{
+    private static readonly TimeSpan Patience = TimeSpan.FromMinutes(5);
+
+    private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("pourwright-topology-");
+    private Dictionary<string, string> _addresses = [];
+
+    /// <summary>Where reminders of a contact with its address arrive.</summary>
+    public WebhookSink Sink { get; private set; } = null!;
+
+    /// <summary>Channels of the two api nodes.</summary>
+    public IReadOnlyList<GrpcChannel> Apis { get; private set; } = [];
+
+    public async Task InitializeAsync()
+    {
+        Sink = await WebhookSink.StartAsync();
+        await RunAsync("up");
+        _addresses = File.ReadLines(Path.Combine(_folder.FullName, "addresses")).Select(line => line.Split('=', 2)).ToDictionary(part => part[0], part => part[1]);
+        Apis = [.. TopologyTests.Api.Select(name => GrpcChannel.ForAddress($"http://127.0.0.1:{Ports(name)[0]}"))];
+    }
+
+    public async Task DisposeAsync()
+    {
+        foreach (var api in Apis) api.Dispose();
+        await RunAsync("down");
+        await Sink.DisposeAsync();
+        _folder.Delete(recursive: true);
+    }
+
+    /// <summary>Starts, stops or kills a part by its name, such as `worker-1` or `broker`.</summary>
+    public Task DoAsync(string verb, string name) => RunAsync(verb, name);
+
+    public int ProcessId(string name) => int.Parse(File.ReadAllText(Path.Combine(_folder.FullName, $"{name}.pid")), System.Globalization.CultureInfo.InvariantCulture);
+
+    /// <summary>What a node says when asked whether it is ready, once <paramref name="isIt"/> holds.</summary>
+    public async Task<string> ReadyAsync(string name, Func<string, bool> isIt)
+    {
+        using var http = new HttpClient();
+        var said = "";
+        await UntilAsync(async () => isIt(said = await (await http.GetAsync(new Uri($"http://127.0.0.1:{Ports(name)[1]}/healthz/ready"))).Content.ReadAsStringAsync()), () => $"{name} says {said}");
+        return said;
+    }
+
+    /// <summary>First column of all rows of a query.</summary>
+    public async Task<IReadOnlyList<T>> QueryAsync<T>(string sql)
+    {
+        await using var connection = new NpgsqlConnection($"{_addresses["database"]};Pooling=false");
+        await connection.OpenAsync();
+        await using var command = new NpgsqlCommand(sql, connection);
+        await using var reader = await command.ExecuteReaderAsync();
+        List<T> rows = [];
+        while (await reader.ReadAsync()) rows.Add(reader.GetFieldValue<T>(0));
+        return rows;
+    }
+
+    /// <summary>Looks five times a second: what other processes do wakes nobody here.</summary>
+    public static async Task UntilAsync(Func<Task<bool>> what, Func<string> state)
+    {
+        var start = TimeProvider.System.GetTimestamp();
+        using var looks = new PeriodicTimer(TimeSpan.FromMilliseconds(200));
+        while (!await what())
+        {
+            Assert.True(TimeProvider.System.GetElapsedTime(start) < Patience, $"It did not come within {Patience}: {state()}");
+            await looks.WaitForNextTickAsync();
+        }
+    }
+
+    private int[] Ports(string name) => [.. _addresses[name].Split(' ').Select(int.Parse)];
+
+    private async Task RunAsync(params string[] what)
+    {
+        var script = Path.Combine(Repository.Root, "deploy", "local.sh");
+        // To a file: what it starts inherits its output, and a pipe would not end before they do.
+        var log = Path.Combine(_folder.FullName, $"local-{Guid.NewGuid():N}.log");
+        using var process = Process.Start(new ProcessStartInfo("bash", ["-c", $"\"$@\" > '{log}' 2>&1 < /dev/null", "bash", script, what[0], _folder.FullName, .. what[1..]])
+        {
+            Environment =
+            {
+                ["POURWRIGHT_HOST"] = $"dotnet {typeof(Host.StudioHost).Assembly.Location}",
+                ["Reminders__Webhooks__Hosts__0"] = $"127.0.0.1:{Sink.Port}",
+                ["Reminders__Webhooks__PrivateNetworks__0"] = "127.0.0.0/8",
+                ["Reminders__Webhooks__Secrets__0"] = $"whsec_{Convert.ToBase64String(new byte[32])}",
+                ["Reminders__Delivery__DelayMin"] = "00:00:03",
+            },
+        })!;
+        await process.WaitForExitAsync();
+        Assert.True(process.ExitCode == 0, $"local.sh {string.Join(' ', what)} ended with {process.ExitCode}: {await File.ReadAllTextAsync(log)}");
+    }
+}
