@@ -20,17 +20,18 @@ internal static class LearningBenchmark
     public static int Run(string[] options)
     {
         var started = Stopwatch.GetTimestamp();
-        var castings = Castings(Option.Of(options, "--studios", StudiosByDefault));
+        var notes = new StudyNotes(Option.TextOf(options, "--notes"));
+        var castings = Castings(notes, Option.Of(options, "--studios", StudiosByDefault));
         Took(started);
-        var lots = Lots(Option.Of(options, "--lots", LotsByDefault));
+        var lots = Lots(notes, Option.Of(options, "--lots", LotsByDefault));
         Took(started);
         Console.WriteLine();
         return Judge(castings) & Judge(lots) ? 0 : 1;
     }
 
-    private static StudioOutcome Castings(int studios)
+    private static StudioOutcome Castings(StudyNotes notes, int studios)
     {
-        var sum = Many(studios, seed => LearningStudy.Studio(seed, 4, Draws)).Aggregate((a, b) => a + b);
+        var sum = notes.Many("castings", studios, seed => LearningStudy.Studio(seed, 4, Draws)).Aggregate((a, b) => a + b);
         Console.WriteLine($"{studios} invented studios of four castings each, drawn from the prior, seeds 1 to {studios}.");
         Report("gel, after its checks", sum.Gel);
         Report("demold, before its own checks", sum.DemoldBefore);
@@ -41,9 +42,9 @@ internal static class LearningBenchmark
         return sum;
     }
 
-    private static LotOutcome[] Lots(int lots)
+    private static LotOutcome[] Lots(StudyNotes notes, int lots)
     {
-        var outcomes = Many(lots, seed => LearningStudy.Lot(seed, PiecesWatched, Draws));
+        var outcomes = notes.Many("lots", lots, seed => LearningStudy.Lot(seed, PiecesWatched, Draws));
         Console.WriteLine($"{lots} lots 25 % slow and {lots} good ones, {PiecesWatched} pieces of each, after twelve of three others.");
         Console.WriteLine($"Slow ones noted after: {Pieces(outcomes.Select(o => o.SlowAfter))}");
         Console.WriteLine($"Good ones noted after: {Pieces(outcomes.Select(o => o.GoodAfter))}");
@@ -68,9 +69,6 @@ internal static class LearningBenchmark
     // Pieces after which this share of the slow lots had been noted; infinite where it never was.
     private static double After(LotOutcome[] lots, double share) => lots
         .Select(lot => lot.SlowAfter ?? double.PositiveInfinity).Order().ElementAt((int)Math.Ceiling(share * lots.Length) - 1);
-
-    private static T[] Many<T>(int count, Func<int, T> one) =>
-        [.. ParallelEnumerable.Range(1, count).AsOrdered().WithMergeOptions(ParallelMergeOptions.FullyBuffered).Select(one)];
 
     // Castings of a studio share its resin, so they are worth somewhat fewer than their number.
     private static void Report(string what, Coverage coverage) => Console.WriteLine(Invariant(

@@ -15,7 +15,7 @@ return args switch
 
 static int Usage()
 {
-    Console.Error.WriteLine("Say which: cure [--long], pours [--count N], learning [--studios N] [--lots N], shops [--work N],"
+    Console.Error.WriteLine("Say which: cure [--long], pours [--count N], learning [--studios N] [--lots N] [--notes FILE], shops [--work N],"
         + " planning [--short] [--only small|middle|large|words] [--seeds N], suspects [--runs N], trace [--mixes N] [--file F], or store [--seconds N].");
     Console.Error.WriteLine("Run in Release on an idle machine: dotnet run -c Release --project tests/Pourwright.Benchmarks -- cure");
     return 2;
