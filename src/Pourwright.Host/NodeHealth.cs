@@ -14,7 +14,7 @@ internal static class NodeHealth
 {
     public const string Store = "store";
 
-    public static void AddNodeHealth(this IServiceCollection services) => services.AddHealthChecks().AddCheck<StoreHealth>(Store);
+    public static IServiceCollection AddNodeHealth(this IServiceCollection services) => services.AddHealthChecks().AddCheck<StoreHealth>(Store).Services;
 
     public static void SpeakOfTheStore(GrpcHealthChecksOptions options)
     {

@@ -40,7 +40,7 @@ public static class StudioHost
         if (node.IsWorker) builder.Services.AddStudioWorker(store, BusSetting.Of(builder.Configuration));
         if (node.IsApi) AddApi(builder.Services);
         if (node.IsPages) builder.Services.AddPages(services => NodeOf(services, node));
-        builder.Services.AddNodeHealth();
+        builder.Services.AddNodeHealth().AddTelemetry(builder.Configuration, node);
         configure?.Invoke(builder);
 
         var app = builder.Build();

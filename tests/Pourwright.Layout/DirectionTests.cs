@@ -43,7 +43,7 @@ public sealed partial class DirectionTests
     public void EverySliceFolder_HasItsRank() => Assert.Equal(
         Slices.Order(),
         Directory.GetDirectories(Repository.Path("src/Pourwright.Studio")).Select(folder => Path.GetFileName(folder)!)
-            .Except(["Storage", "Messaging", "Refusals", "Names", "Paper", "bin", "obj"]).Order());
+            .Except(["Storage", "Messaging", "Refusals", "Names", "Paper", "Telemetry", "bin", "obj"]).Order());
 
     /// <summary>A rule file is one that holds neither a service, a store, a sweep, a consumer, a sender nor a registration.</summary>
     [Fact]

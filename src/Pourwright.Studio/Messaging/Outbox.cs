@@ -3,7 +3,7 @@ using Pourwright.Studio.Storage;
 namespace Pourwright.Studio.Messaging;
 
 /// <summary>A message waiting to be handed to the bus.</summary>
-internal sealed record UnsentMessage(long Sequence, string MessageId, string Kind, string Body);
+internal sealed record UnsentMessage(long Sequence, string MessageId, string Kind, string Body, string? TraceParent);
 
 /// <summary>The life of an outbox row after it was saved: published, then finished; or published again.</summary>
 internal static class Outbox
@@ -17,7 +17,7 @@ internal static class Outbox
     /// <summary>Messages not yet handed to the bus, in the order of their commits.</summary>
     public static IReadOnlyList<UnsentMessage> Unsent(StudioSession session, int limit) => session.Query<UnsentMessage>(
         """
-        SELECT sequence, message_id, kind, body FROM outbox
+        SELECT sequence, message_id, kind, body, trace_parent FROM outbox
         WHERE published_ms IS NULL AND finished_ms IS NULL
         ORDER BY sequence LIMIT @limit
         """, new { limit });

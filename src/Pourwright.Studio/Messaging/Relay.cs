@@ -1,8 +1,10 @@
+using System.Diagnostics.Metrics;
 using System.Text.Json;
 using MassTransit;
 using Microsoft.Extensions.Hosting;
 using Microsoft.Extensions.Logging;
 using Pourwright.Studio.Storage;
+using Pourwright.Studio.Telemetry;
 
 namespace Pourwright.Studio.Messaging;
 
@@ -21,6 +23,7 @@ public sealed class Relay(
     RelayTurn turn,
     BusSettings settings,
     TimeProvider clock,
+    IMeterFactory meters,
     ILogger<Relay> logger) : BackgroundService
 {
     private const int BatchMax = 256;
@@ -39,6 +42,8 @@ public sealed class Relay(
 
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
+        using var figures = meters.Create(StudioTelemetry.Name);
+        figures.CreateObservableGauge("pourwright.messages.unfinished", () => reads.Read(Outbox.CountUnfinished), "{message}", "Messages saved that have not had their effect.");
         var isReopened = settings.IsShared;
         while (!stoppingToken.IsCancellationRequested)
         {
@@ -86,6 +91,7 @@ public sealed class Relay(
 
     private async Task PublishAsync(UnsentMessage message, CancellationToken ct)
     {
+        using var span = StudioTelemetry.BeginPublish(message.Kind, message.TraceParent);
         try
         {
             await bus.Publish(Read(message), context => Address(context, message.MessageId), ct);

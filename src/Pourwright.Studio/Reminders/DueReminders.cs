@@ -1,6 +1,7 @@
 using Pourwright.Studio.Messaging;
 using Pourwright.Studio.Reminders.Channels;
 using Pourwright.Studio.Storage;
+using Pourwright.Studio.Telemetry;
 using Pourwright.V1;
 using Kind = Pourwright.V1.Reminder.Types.Kind;
 using Role = Pourwright.V1.Contact.Types.Role;
@@ -19,6 +20,7 @@ public sealed record DueReminder
     public string Recipient { get; init; } = "";
     public string RecipientEmail { get; init; } = "";
     public bool Safety { get; init; }
+    public string? TraceParent { get; init; }
     public Piece.Types.State? PieceState { get; init; }
     public long? PlannedSessionMs { get; init; }
     public Container.Types.State? ContainerState { get; init; }
@@ -82,7 +84,10 @@ public sealed class DueReminders(StudioReads reads, StudioWriter writer, TimePro
             new SendDecision(reminder.Name, nowMs, last + 1 + i, EscalateDueMs(reminder, options, nowMs))));
         var recipients = new Recipients(tx);
         foreach (var reminder in going)
+        {
+            StudioTelemetry.TellSent(reminder.Name, reminder.Kind.ToString(), reminder.TraceParent);
             if (reminder.Recipient.Length > 0) DeliveryStore.InsertEmail(tx, reminder.Name, reminder.RecipientEmail, nowMs);
             else DeliveryStore.Insert(tx, reminder.Name, recipients.Find(reminder.Site, reminder.RecipientRole), nowMs);
+        }
     }
 }

@@ -65,7 +65,7 @@ public static class ReminderStore
     /// <summary>Waiting reminders whose time has come, without those that quiet hours hold back, and how their subjects stand.</summary>
     public static IReadOnlyList<DueReminder> Due(StudioSession session, DateTimeOffset now, int limit) => session.Query<DueReminder>(
         """
-        SELECT r.name, r.site, r.kind, r.recipient_role, r.recipient, r.recipient_email, r.safety, p.state AS piece_state,
+        SELECT r.name, r.site, r.kind, r.recipient_role, r.recipient, r.recipient_email, r.safety, r.trace_parent, p.state AS piece_state,
                p.planned_session_ms, c.state AS container_state
           FROM reminders r
           LEFT JOIN pieces p ON p.name = r.subject
@@ -136,9 +136,9 @@ public static class ReminderStore
     private static void Insert(StudioTransaction tx, ReminderDraft draft) => tx.Execute(
         """
         INSERT INTO reminders (name, studio, site, kind, state, subject, decision, text, recipient_role, recipient,
-                               recipient_email, safety, remind_ms)
+                               recipient_email, safety, remind_ms, trace_parent)
         SELECT @name, @Studio, @Site, @kind, 1, @Subject,
-               @Subject || '|' || @kind || '|' || (1 + count(*)), @Text, @role, @Recipient, @RecipientEmail, @Safety, @RemindMs
+               @Subject || '|' || @kind || '|' || (1 + count(*)), @Text, @role, @Recipient, @RecipientEmail, @Safety, @RemindMs, @TraceParent
           FROM reminders WHERE subject = @Subject AND kind = @kind
         """,
         new
@@ -154,6 +154,7 @@ public static class ReminderStore
             draft.RecipientEmail,
             draft.Safety,
             draft.RemindMs,
+            tx.TraceParent,
         });
 
     /// <summary>The sites whose quiet hours hold now. All are asked: a node has few, and may have many reminders.</summary>

@@ -12,12 +12,15 @@ public sealed class StudioTransaction : StudioSession
     private readonly EvidenceChain _chain;
     private bool _hasFailed;
 
-    internal StudioTransaction(IStudioConnection connection, EvidenceChain chain, DateTimeOffset now) : base(connection) =>
-        (_chain, Now) = (chain, now);
+    internal StudioTransaction(IStudioConnection connection, EvidenceChain chain, DateTimeOffset now, string? traceParent) : base(connection) =>
+        (_chain, Now, TraceParent) = (chain, now, traceParent);
 
     /// <summary>The instant of this write, UTC, whole milliseconds; never earlier than that of a write before it since the node started.</summary>
     /// <remarks>A clock that was wrong and is set back holds this instant still; a restart makes it follow.</remarks>
     public DateTimeOffset Now { get; }
+
+    /// <summary>The span in which this write was asked for, as a row keeps it; null where nobody records it.</summary>
+    public string? TraceParent { get; }
 
     /// <summary>A value that no earlier state of anything had: the instant of the write and a random tail.</summary>
     public string NewEtag() => $"{Now.ToUnixMs():x}-{Guid.NewGuid():N}"[..20];
@@ -36,7 +39,7 @@ public sealed class StudioTransaction : StudioSession
     /// <remarks>Its consumer must be an <see cref="Messaging.InboxConsumer{T}"/>; each kind of message has exactly one.</remarks>
     public void Publish<T>(T message) where T : class => Execute(
         """
-        INSERT INTO outbox (message_id, kind, body, created_ms) VALUES (@id, @kind, @body, @now)
+        INSERT INTO outbox (message_id, kind, body, created_ms, trace_parent) VALUES (@id, @kind, @body, @now, @TraceParent)
         """,
         new
         {
@@ -44,6 +47,7 @@ public sealed class StudioTransaction : StudioSession
             kind = typeof(T).Name,
             body = JsonSerializer.Serialize(message),
             now = Now.ToUnixMs(),
+            TraceParent,
         });
 
     internal void KeepNothing() => IsDry = true;

@@ -1,8 +1,10 @@
+using System.Diagnostics;
 using System.Threading.Channels;
 using Microsoft.Extensions.Hosting;
 using Microsoft.Extensions.Logging;
 using Pourwright.Studio.Refusals;
 using Pourwright.Studio.Storage.Chain;
+using Pourwright.Studio.Telemetry;
 
 namespace Pourwright.Studio.Storage;
 
@@ -107,6 +109,7 @@ public sealed class StudioWriter(
 
     private void Commit(IStudioConnection connection, EvidenceChain chain, List<Write> batch)
     {
+        var began = Stopwatch.GetTimestamp();
         try
         {
             connection.BeginCommit();
@@ -123,6 +126,7 @@ public sealed class StudioWriter(
             logger.LogError(e, "A commit of {Count} writes failed; none of them was kept.", batch.Count);
             return;
         }
+        StudioTelemetry.TellCommit(batch.Count, Stopwatch.GetElapsedTime(began));
         commits.Raise();
         foreach (var write in batch) write.HandOver();
     }
@@ -131,7 +135,7 @@ public sealed class StudioWriter(
     {
         if (write.IsCancelled) return;
         connection.BeginWrite();
-        var transaction = new StudioTransaction(connection, chain, NextNow());
+        var transaction = new StudioTransaction(connection, chain, NextNow(), write.TraceParent);
         if (write.TryRun(transaction, mayFailAlone: e => !StoreErrors.EndsTransaction(e)) && !transaction.IsDry)
             connection.KeepWrite();
         else
@@ -155,6 +159,9 @@ public sealed class StudioWriter(
     private abstract class Write(CancellationToken ct)
     {
         public bool IsCancelled => ct.IsCancellationRequested;
+
+        /// <summary>Taken on the caller's side: the writer's thread is in no span.</summary>
+        public string? TraceParent { get; } = StudioTelemetry.TraceParent();
 
         protected CancellationToken Token => ct;
 

@@ -39,9 +39,10 @@ internal sealed class CastingDesk : IAsyncDisposable
     }
 
     /// <param name="store">One that outlives the desk; without it, one of its own.</param>
-    public static async Task<CastingDesk> StartAsync(TestStore? store = null)
+    /// <param name="configure">Replaces services of a desk with a store of its own.</param>
+    public static async Task<CastingDesk> StartAsync(TestStore? store = null, Action<IServiceCollection>? configure = null)
     {
-        var desk = new CastingDesk(store is null ? await StudioHarness.StartAsync() : await StudioHarness.StartOnAsync(store));
+        var desk = new CastingDesk(store is null ? await StudioHarness.StartAsync(configure) : await StudioHarness.StartOnAsync(store));
         await SampleStudio.CreateAsync(desk.Harness);
         await SampleStudio.ReceiveLotsAsync(desk.Harness);
         await new SiteService.SiteServiceClient(desk.Harness.Channel).CreateBenchAsync(new()

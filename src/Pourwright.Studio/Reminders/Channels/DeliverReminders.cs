@@ -1,6 +1,7 @@
 using Microsoft.Extensions.Logging;
 using Pourwright.Studio.Messaging;
 using Pourwright.Studio.Storage;
+using Pourwright.Studio.Telemetry;
 
 namespace Pourwright.Studio.Reminders.Channels;
 
@@ -27,7 +28,9 @@ public sealed class DeliverReminders(
 
     private async Task AttemptAsync(ClaimedDelivery delivery, DateTimeOffset attempted, CancellationToken ct)
     {
+        using var span = StudioTelemetry.BeginDelivery(delivery.Reminder, delivery.Channel, delivery.TraceParent);
         var outcome = await TryAsync(delivery, attempted, ct);
+        StudioTelemetry.EndDelivery(span, delivery.Channel, outcome.End.ToString(), outcome.Error);
         var isAgain = outcome.End == DeliveryEnd.Failed && delivery.Attempts < options.Delivery.AttemptMax;
         await writer.WriteAsync(tx => DeliveryStore.Record(tx, delivery, outcome, isAgain), ct);
         if (outcome.End != DeliveryEnd.Delivered) Tell(delivery, outcome, isAgain);

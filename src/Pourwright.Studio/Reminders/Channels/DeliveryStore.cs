@@ -12,6 +12,9 @@ public sealed record ClaimedDelivery
 
     /// <summary>This one included.</summary>
     public required int Attempts { get; init; }
+
+    /// <summary>Of the write that made the reminder.</summary>
+    public string? TraceParent { get; init; }
 }
 
 /// <summary>SQL of deliveries.</summary>
@@ -40,7 +43,7 @@ public static class DeliveryStore
         DropOvertaken(tx, nowMs);
         var due = tx.Query<ClaimedDelivery>(
             """
-            SELECT d.reminder, d.channel, d.address, d.attempts + 1 AS attempts
+            SELECT d.reminder, d.channel, d.address, d.attempts + 1 AS attempts, r.trace_parent
               FROM deliveries d
               JOIN reminders r ON r.name = d.reminder
              WHERE d.next_attempt_ms <= @nowMs
