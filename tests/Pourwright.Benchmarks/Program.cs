@@ -1,4 +1,6 @@
+using System.Globalization;
 using Pourwright.Benchmarks;
+using Pourwright.Benchmarks.Service;
 
 return args switch
 {
@@ -10,13 +12,15 @@ return args switch
     ["suspects", .. var options] => SuspectsBenchmark.Run(options),
     ["trace", .. var options] => await TraceBenchmark.RunAsync(options),
     ["store", .. var options] => await StoreBenchmark.RunAsync(options),
+    ["service", .. var options] => await ServiceBenchmark.RunAsync(options),
+    ["echo", var port] => await EchoFloor.RunAsync(int.Parse(port, CultureInfo.InvariantCulture)),
     _ => Usage(),
 };
 
 static int Usage()
 {
     Console.Error.WriteLine("Say which: cure [--long], pours [--count N], learning [--studios N] [--lots N] [--notes FILE], shops [--work N],"
-        + " planning [--short] [--only small|middle|large|words] [--seeds N], suspects [--runs N], trace [--mixes N] [--file F], or store [--seconds N].");
+        + " planning [--short] [--only small|middle|large|words] [--seeds N], suspects [--runs N], trace [--mixes N] [--file F], store [--seconds N], or service [--seconds N] [--rounds N].");
     Console.Error.WriteLine("Run in Release on an idle machine: dotnet run -c Release --project tests/Pourwright.Benchmarks -- cure");
     return 2;
 }

@@ -1,6 +1,6 @@
 using System.Diagnostics;
+using Pourwright.Benchmarks.Service;
 using Pourwright.Testing;
-using Pourwright.V1;
 
 namespace Pourwright.Benchmarks;
 
@@ -14,54 +14,15 @@ internal static class StoreBenchmark
     {
         var seconds = Option.Of(options, "--seconds", 10);
         await using var node = await StudioHarness.StartAsync();
-        await SampleStudio.CreateAsync(node.Channel);
-        await SampleStudio.ReceiveAsync(node.Channel, SampleStudio.Coat, "coat-a", Part.A, "coat-a-can", 1_000_000_000);
-        await SampleStudio.ReceiveAsync(node.Channel, SampleStudio.Coat, "coat-b", Part.B, "coat-b-can", 1_000_000_000);
-        await MeasureAsync(node, 16, seconds);
+        await Mixes.CreateAsync(node);
+        await Load.MeasureAsync(16, seconds, () => Mixes.RecordAsync(node));
         foreach (var clients in Clients)
         {
             var began = Process.GetCurrentProcess().TotalProcessorTime;
-            var waits = await MeasureAsync(node, clients, seconds);
-            var processor = (Process.GetCurrentProcess().TotalProcessorTime - began).TotalMicroseconds / waits.Length;
-            Figure.Print($"{clients,3} clients: {waits.Length / (double)seconds:0} mixes/s, p50 {waits[waits.Length / 2]:0.00} ms, p99 {waits[waits.Length * 99 / 100]:0.00} ms, {processor:0} us of processor a mix in this process");
+            var load = await Load.MeasureAsync(clients, seconds, () => Mixes.RecordAsync(node));
+            var processor = (Process.GetCurrentProcess().TotalProcessorTime - began).TotalMicroseconds / load.Waits.Length;
+            Figure.Print($"{clients,3} clients: {load.PerSecond:0} mixes/s, p50 {load.P50:0.00} ms, p99 {load.P99:0.00} ms, {processor:0} us of processor a mix in this process");
         }
         return 0;
-    }
-
-    /// <summary>Milliseconds that each call waited, sorted.</summary>
-    private static async Task<double[]> MeasureAsync(StudioHarness node, int clients, int seconds)
-    {
-        var end = Stopwatch.GetTimestamp() + seconds * Stopwatch.Frequency;
-        var waits = await Task.WhenAll(Enumerable.Range(0, clients).Select(_ => Task.Run(() => RecordUntilAsync(node, end))));
-        return [.. waits.SelectMany(each => each).Order()];
-    }
-
-    private static async Task<List<double>> RecordUntilAsync(StudioHarness node, long end)
-    {
-        var mixes = new MixService.MixServiceClient(node.Channel);
-        List<double> waits = [];
-        while (Stopwatch.GetTimestamp() is var began && began < end)
-        {
-            await mixes.RecordMixAsync(new()
-            {
-                Parent = SampleStudio.Name,
-                RequestId = Guid.NewGuid().ToString(),
-                // Exactly 2 : 1 by volume at 1150 and 960 kg/m3.
-                Mix = new()
-                {
-                    Site = SampleStudio.North,
-                    ResinSystem = SampleStudio.Coat,
-                    Mixer = "Asa",
-                    Scale = "scale 1",
-                    Draws =
-                    {
-                        new Mix.Types.Draw { Container = "studios/alder/containers/coat-a-can", MassMg = 1150 },
-                        new Mix.Types.Draw { Container = "studios/alder/containers/coat-b-can", MassMg = 480 },
-                    },
-                },
-            });
-            waits.Add(Stopwatch.GetElapsedTime(began).TotalMilliseconds);
-        }
-        return waits;
     }
 }

@@ -7,6 +7,7 @@ using Microsoft.AspNetCore.Hosting.Server.Features;
 using Microsoft.Data.Sqlite;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
+using Pourwright.Benchmarks.Service;
 using Pourwright.Host;
 using Pourwright.Studio.Storage;
 using Pourwright.Studio.Storage.Sqlite;
@@ -63,9 +64,30 @@ internal static class TraceBenchmark
         using var channel = GrpcChannel.ForAddress(
             app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First(), new() { MaxReceiveMessageSize = 64 << 20 });
         var traces = new V1.TraceService.TraceServiceClient(channel);
-        Figure[] figures = [await ForwardAsync(file, traces), await WholeAsync(file, traces), await LongListAsync(traces), .. await RecallAsync(new(channel))];
+        Figure[] figures = [await BackwardAsync(file, traces), await ForwardAsync(file, traces), await WholeAsync(file, traces), await LongListAsync(traces), .. await RecallAsync(new(channel))];
         await app.StopAsync();
         return figures;
+    }
+
+    /// <summary>Over the wire, beside a bare echo and the walk in the store, one after the other.</summary>
+    private static async Task<Figure> BackwardAsync(string file, V1.TraceService.TraceServiceClient traces)
+    {
+        await using var echo = await EchoFloor.StartAsync();
+        using var reads = new StudioReads(new SqliteStore(file));
+        var (random, pieces) = (new Random(4), Count(file, "pieces"));
+        List<double> said = [], walked = [], asked = [];
+        for (var i = -500; i < PiecesBack; i++)
+        {
+            var piece = $"{InventedRecords.Studio}/pieces/pc-{random.NextInt64(pieces):0000000}";
+            var (say, walk) = (await MsAsync(() => echo.SayAsync(new byte[64])), Ms(() => reads.Read(session => WalkStore.Origins(session, piece))));
+            var ask = await MsAsync(() => traces.TraceOriginsAsync(new() { Name = piece }).ResponseAsync);
+            if (i < 0) continue;
+            said.Add(say);
+            walked.Add(walk);
+            asked.Add(ask);
+        }
+        Figure.Print($"backward over the wire, {PiecesBack} pieces: p50 {Median(asked):0.00} ms; bare echo {Median(said):0.00} ms, walk {Median(walked):0.00} ms");
+        return Figure.AtMost("p9_trace_backward_over_echo_and_query", Median(asked) / (Median(said) + Median(walked)), 2);
     }
 
     private static async Task<Figure> ForwardAsync(string file, V1.TraceService.TraceServiceClient traces)
@@ -85,7 +107,7 @@ internal static class TraceBenchmark
                 if (pieces != rows) throw new InvalidOperationException($"{lot}: {rows} rows, {pieces} pieces.");
             }
         Figure.Print($"forward, 5,000 pieces of {LotsForward} lots, {Rounds} rounds: bare p50 {Median(bare):0.0} ms, over the wire p50 {Median(wire):0.0} ms, p99 {wire.Order().ElementAt(wire.Count * 99 / 100):0.0} ms");
-        return Figure.AtMost("trace_forward_over_bare_query", Median(wire) / Median(bare), ForwardRatio);
+        return Figure.AtMost("p8_trace_forward_over_bare_query", Median(wire) / Median(bare), ForwardRatio);
     }
 
     private static async Task<Figure> WholeAsync(string file, V1.TraceService.TraceServiceClient traces)
@@ -158,6 +180,13 @@ internal static class TraceBenchmark
     {
         var started = Stopwatch.GetTimestamp();
         work();
+        return Stopwatch.GetElapsedTime(started).TotalMilliseconds;
+    }
+
+    private static async Task<double> MsAsync(Func<Task> call)
+    {
+        var started = Stopwatch.GetTimestamp();
+        await call();
         return Stopwatch.GetElapsedTime(started).TotalMilliseconds;
     }
 

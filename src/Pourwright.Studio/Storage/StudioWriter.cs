@@ -23,7 +23,8 @@ public sealed class StudioWriter(
     CommitSignal commits,
     TimeProvider clock,
     ILogger<StudioWriter> logger,
-    IHostApplicationLifetime? lifetime = null) : IHostedService
+    IHostApplicationLifetime? lifetime = null,
+    int batchMost = StudioWriter.BatchMax) : IHostedService
 {
     /// <summary>Writes in one commit. Measured on two cores: beyond 256 the gain a write is small and the wait of the first grows.</summary>
     private const int BatchMax = 256;
@@ -103,7 +104,7 @@ public sealed class StudioWriter(
     private List<Write> TakeBatch()
     {
         List<Write> batch = [];
-        while (batch.Count < BatchMax && _queue.Reader.TryRead(out var write)) batch.Add(write);
+        while (batch.Count < batchMost && _queue.Reader.TryRead(out var write)) batch.Add(write);
         return batch;
     }
 
