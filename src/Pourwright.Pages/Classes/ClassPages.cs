@@ -16,20 +16,21 @@ public static class ClassPages
         endpoints.MapGet("/studios/{studio}/classes/{castingClass}", ShowAsync);
         endpoints.MapGet("/studios/{studio}/classes/{castingClass}/door", DoorAsync);
         endpoints.MapPost("/studios/{studio}/classes/{castingClass}/moves", MoveAsync);
+        endpoints.MapPost("/studios/{studio}/classes/{castingClass}/closings", CloseAsync);
     }
 
     /// <param name="session">Which session is to be tried on `date` at `time`; nothing is tried where it stays where it is.</param>
     /// <param name="moved">Which session was just moved away from `was`.</param>
     private static async Task<IResult> ShowAsync(
         string studio, string castingClass, Session.Types.Kind? session, DateOnly? date, TimeOnly? time,
-        Session.Types.Kind? moved, DateTime? was, StudioNode node, Visit visit)
+        Session.Types.Kind? moved, DateTime? was, StudioNode node, Visit visit, TimeProvider clock)
     {
         var found = await node.Classes.GetCastingClassAsync(new() { Name = $"studios/{studio}/classes/{castingClass}" });
         var pieces = await PiecesOfAsync(node, found);
         Move? asked = session is { } kind && date is { } day && Moves.Held(found).FirstOrDefault(held => held.Kind == kind) is { } held2
             ? new(kind, day, time ?? Moves.Of(held2).Time) : null;
         return await visit.PageAsync<ClassPage>(
-            ("Class", found), ("Pieces", pieces), ("Asked", asked),
+            ("Class", found), ("Now", clock.GetUtcNow()), ("Pieces", pieces), ("Asked", asked),
             ("Tried", asked is not null && Moves.Held(found).All(one => Moves.Of(one) != asked) ? await TryAsync(node, found, asked, pieces) : null),
             ("Undo", moved is { } back && was is { } before ? new Move(back, DateOnly.FromDateTime(before), TimeOnly.FromDateTime(before)) : null));
     }
@@ -69,6 +70,17 @@ public static class ClassPages
         });
         var before = was.Date.ToDateTime(was.Time).ToString("s", CultureInfo.InvariantCulture);
         return TypedResults.Redirect(form["undo"] == "yes" ? $"/{found.Name}" : $"/{found.Name}?moved={move.Kind}&was={before}");
+    }
+
+    private static async Task<IResult> CloseAsync(string studio, string castingClass, HttpRequest http, StudioNode node, Visit visit)
+    {
+        var form = await http.ReadFormAsync();
+        await node.Classes.CloseSessionAsync(new()
+        {
+            Name = $"studios/{studio}/classes/{castingClass}/sessions/{form["session"]}", Closer = visit.SignedBy(form),
+            RagsSafe = form["rags"] == "yes", RequestId = form["request"].ToString(),
+        });
+        return TypedResults.Redirect($"/studios/{studio}/classes/{castingClass}#close");
     }
 
     private static async Task<IReadOnlyList<(Piece Piece, PieceReadiness Readiness)>> PiecesOfAsync(StudioNode node, CastingClass castingClass) =>

@@ -23,7 +23,10 @@ public static class TodayPages
         });
         var troubles = FindTrouble.Find(classes, await PiecesInHouse.LoadAsync(node, found.Name, site: "", default),
             sites.ToDictionary(site => site.Name, site => TimeZoneInfo.FindSystemTimeZoneById(site.TimeZone)), clock.GetUtcNow());
+        var unclosed = classes.SelectMany(castingClass => castingClass.Sessions.Select(session => (Class: castingClass, Session: session)))
+            .Where(held => held.Session.State != Session.Types.State.Cancelled && held.Session.CloseTime is null && held.Session.EndTime.ToDateTimeOffset() <= clock.GetUtcNow())
+            .ToList();
         var shortfalls = (await node.Needs.ListShortfallsAsync(new() { Parent = found.Name })).Shortfalls;
-        return await visit.PageAsync<TodayPage>(("Studio", found), ("Sites", sites), ("Troubles", troubles), ("Shortfalls", shortfalls));
+        return await visit.PageAsync<TodayPage>(("Studio", found), ("Sites", sites), ("Troubles", troubles), ("Unclosed", unclosed), ("Shortfalls", shortfalls));
     }
 }

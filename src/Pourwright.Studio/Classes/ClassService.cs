@@ -154,6 +154,18 @@ public sealed class ClassService(WriteRequests writes, StudioReads reads, ClassO
         }));
     }
 
+    public override Task<Session> CloseSession(CloseSessionRequest request, ServerCallContext context)
+    {
+        Classes.CloseSession.Check(request);
+        return writes.RunAsync(request, tx =>
+        {
+            var session = ClassStore.GetSession(tx, request.Name);
+            var closed = Classes.CloseSession.Decide(session, request, tx.Now.ToUnixMs());
+            if (session.CloseMs is null) ClassStore.Close(tx, closed);
+            return closed.ToProto();
+        }, context.CancellationToken);
+    }
+
     public override Task<PrepTask> CompletePrepTask(CompletePrepTaskRequest request, ServerCallContext context)
     {
         new FieldChecks()

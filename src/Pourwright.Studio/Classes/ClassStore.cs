@@ -82,9 +82,15 @@ public static class ClassStore
     private const string SessionColumns =
         """
         SELECT name, class, kind, site, bench, start_ms, end_ms, local_date, local_start_minute, time_zone, tzdb_version,
-               instructor, state, sequence, change_reason
+               instructor, state, sequence, change_reason,
+               coalesce((SELECT closer FROM session_closings c WHERE c.session = sessions.name), '') AS closer,
+               (SELECT close_ms FROM session_closings c WHERE c.session = sessions.name) AS close_ms
           FROM sessions
         """;
+
+    /// <summary>Records that a session is closed; once.</summary>
+    public static void Close(StudioTransaction tx, SessionRecord session) => tx.Execute(
+        "INSERT INTO session_closings (session, closer, close_ms) VALUES (@Name, @Closer, @CloseMs)", session);
 
     /// <exception cref="Refusals.Refusal">SESSION_NOT_FOUND.</exception>
     public static SessionRecord GetSession(StudioSession session, string name) =>

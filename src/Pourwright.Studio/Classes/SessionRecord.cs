@@ -39,6 +39,10 @@ public sealed record SessionRecord
     /// <summary>When it was written; given when it is saved, for calendars.</summary>
     public long ChangeMs { get; init; }
 
+    /// <summary>Who closed it; empty while nobody has.</summary>
+    public string Closer { get; init; } = "";
+    public long? CloseMs { get; init; }
+
     public bool IsLive => State != Session.Types.State.Cancelled;
 
     /// <summary>A session that begins at a local time, and lasts elapsed minutes from there.</summary>
@@ -85,5 +89,7 @@ public sealed record SessionRecord
         State = State,
         RevisionCount = Sequence,
         ChangeReason = ChangeReason,
+        CloseTime = CloseMs is { } closeMs ? Instants.ToTimestamp(closeMs) : null,
+        Closer = Closer,
     };
 }

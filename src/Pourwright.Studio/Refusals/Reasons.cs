@@ -240,6 +240,9 @@ public static class Reasons
     /// <summary>FAILED_PRECONDITION. The class's state does not allow the step: it has its sessions, is given up or is over, or its pour has begun. Get it again.</summary>
     public const string ClassState = "CLASS_STATE";
 
+    /// <summary>FAILED_PRECONDITION. A session is closed while nobody says that rags with oil are safe. Flat outdoors or into a closed metal can, look, then close.</summary>
+    public const string RagsNotSafe = "RAGS_NOT_SAFE";
+
     /// <summary>FAILED_PRECONDITION. The class would have fewer seats than are taken. Leave more, or ask students to withdraw first.</summary>
     public const string SeatsTaken = "SEATS_TAKEN";
 

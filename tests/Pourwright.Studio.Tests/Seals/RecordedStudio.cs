@@ -61,6 +61,7 @@ public sealed class RecordedStudio : IAsyncDisposable
         await KeepContainersAsync();
         await CorrectAsync();
         await RecallAsync();
+        await CloseSessionAsync();
         await Harness.SettleAsync();
     }
 
@@ -196,6 +197,29 @@ public sealed class RecordedStudio : IAsyncDisposable
         await Lots.DiscardContainerAsync(new() { Name = tank.Name, Reason = "skin on top" });
         await Lots.HoldLotAsync(new() { Name = $"{SampleStudio.Name}/lots/hardener", Reason = "soft pieces" });
         await Lots.ReleaseLotAsync(new() { Name = $"{SampleStudio.Name}/lots/hardener", Reason = "the room was cold" });
+    }
+
+    /// <summary>A pour at 08:00, an hour before the harness begins, is closed.</summary>
+    private async Task CloseSessionAsync()
+    {
+        await SampleTeaching.CreateAsync(Harness.Channel);
+        var classes = new V1.ClassService.ClassServiceClient(Harness.Channel);
+        var day = new Google.Type.Date { Year = 2026, Month = 2, Day = 6 };
+        var trays = await classes.CreateCastingClassAsync(new()
+        {
+            Parent = SampleStudio.Name, CastingClassId = "trays",
+            CastingClass = new() { DisplayName = "Trays", Offering = SampleTeaching.Tray, Sites = { SampleStudio.North }, FirstDate = day, LastDate = day },
+        });
+        await classes.ScheduleSessionsAsync(new()
+        {
+            Name = trays.Name,
+            Sessions =
+            {
+                new SessionTime { Kind = Session.Types.Kind.Pour, Site = SampleStudio.North, Date = day, StartTimeOfDay = new() { Hours = 8 }, Instructor = SampleTeaching.Ana },
+                new SessionTime { Kind = Session.Types.Kind.Machine, Site = SampleStudio.North, Date = new() { Year = 2026, Month = 2, Day = 13 }, StartTimeOfDay = new() { Hours = 9 }, Instructor = SampleTeaching.Ana },
+            },
+        });
+        await classes.CloseSessionAsync(new() { Name = $"{trays.Name}/sessions/pour", Closer = "Ana", RagsSafe = true });
     }
 
     private async Task CorrectAsync()

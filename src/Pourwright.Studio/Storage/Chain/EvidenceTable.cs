@@ -66,6 +66,7 @@ public sealed class EvidenceTable
             others: "chase_count chase_due_ms hand_over_ms"),
         new("recall_answers", "(SELECT site FROM recall_notices WHERE name = new.notice)", "sequence", "sequence notice answer person note answer_ms"),
         new("recall_closes", "(SELECT studio FROM recalls WHERE name = new.recall)", "recall", "recall outcome gaps closer released close_ms"),
+        new("session_closings", "(SELECT site FROM sessions WHERE name = new.session)", "session", "session closer close_ms"),
     ];
 
     private const string SiteOfPiece = "(SELECT site FROM pieces WHERE name = new.piece)";
