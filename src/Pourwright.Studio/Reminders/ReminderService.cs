@@ -16,6 +16,8 @@ public sealed class ReminderService(
     /// <summary>Reminders a look while watching.</summary>
     private const int WatchBatchMax = 200;
 
+    private static readonly WriteOptions Together = new(WriteFlags.BufferHint);
+
     /// <summary>A watch looks without a commit, in case another process has committed. Common practice, no source.</summary>
     private static readonly TimeSpan WatchPauseMax = TimeSpan.FromSeconds(1);
 
@@ -80,8 +82,10 @@ public sealed class ReminderService(
             if (next.IsCompleted) next = commits.NextAsync(ending.Token);
             var gone = reads.Read(session =>
                 ReminderStore.SentAfter(session, request.Parent, request.Site, cursor, head, WatchBatchMax));
-            foreach (var reminder in gone)
+            foreach (var (index, reminder) in gone.Index())
             {
+                // What is read together travels together.
+                stream.WriteOptions = index < gone.Count - 1 ? Together : null;
                 await stream.WriteAsync(reminder.ToProto(), ct);
                 cursor = reminder.SendSequence!.Value;
             }
