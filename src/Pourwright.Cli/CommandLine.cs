@@ -38,6 +38,7 @@ public static class CommandLine
         ("export", ExportNoun.Register),
         ("label", LabelNoun.Register),
         ("message", MessageNoun.Register),
+        ("key", KeyNoun.Register),
     ];
 
     /// <summary>Runs one command; the result is one of <see cref="ExitCodes"/>.</summary>

@@ -9,7 +9,7 @@ public sealed class NodeSettings
     /// <summary>The database file, unless <see cref="StoreSettings.Postgres"/> names a server.</summary>
     public string Database { get; set; } = "pourwright.db";
 
-    /// <summary>Loopback until told otherwise: nobody is asked for a key yet.</summary>
+    /// <summary>Loopback until told otherwise: keys go over plain HTTP here, and leave the machine through a proxy with TLS or not at all.</summary>
     public string ListenAddress { get; set; } = "127.0.0.1";
 
     /// <summary>Port of gRPC, HTTP/2 without TLS. 0 takes a free one.</summary>

@@ -12,6 +12,8 @@ switch (args)
         return CopyCommand.Run(ends, Console.Out, Console.Error);
     case ["health", .. var what]:
         return await HealthCommand.RunAsync(what, Console.Error);
+    case ["owner-key", .. var options]:
+        return await OwnerKeyCommand.RunAsync(options, Console.Out);
     default:
         return await StudioHost.RunAsync(args);
 }

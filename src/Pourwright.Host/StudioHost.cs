@@ -6,6 +6,7 @@ using Microsoft.AspNetCore.Hosting.Server.Features;
 using Microsoft.AspNetCore.Server.Kestrel.Core;
 using Pourwright.Pages;
 using Pourwright.Studio;
+using Pourwright.Studio.Access;
 using Pourwright.Studio.Refusals;
 using Pourwright.Studio.Storage;
 
@@ -22,7 +23,9 @@ public static class StudioHost
     {
         await using var app = Build(args);
         var writer = app.Services.GetRequiredService<StudioWriter>();
-        await app.RunAsync();
+        await app.StartAsync();
+        await OwnerKeyCommand.OfferAsync(app);
+        await app.WaitForShutdownAsync();
         return writer.Fault is null ? 0 : 1;
     }
 
@@ -58,6 +61,7 @@ public static class StudioHost
         {
             grpc.MaxReceiveMessageSize = NodeSettings.RequestBytesMax;
             grpc.Interceptors.Add<RefusalInterceptor>();
+            grpc.Interceptors.Add<AccessInterceptor>();
         }).AddJsonTranscoding(json =>
         {
             // As protobuf JSON says: a mass of more than 2^53 mg would lose digits as a JSON number.
@@ -72,6 +76,7 @@ public static class StudioHost
     private static void MapApi(WebApplication app)
     {
         app.UseMiddleware<UnreadableMessages>();
+        app.UseMiddleware<IdentifyCaller>();
         app.MapStudioServices();
         app.MapGrpcReflectionService();
         app.MapGrpcHealthChecksService();

@@ -9,6 +9,7 @@ using Pourwright.Pages.Pieces;
 using Pourwright.Pages.Season;
 using Pourwright.Pages.Serving;
 using Pourwright.Pages.Shell;
+using Pourwright.Pages.SignIn;
 using Pourwright.Pages.Today;
 using Pourwright.Pages.Wall;
 
@@ -25,7 +26,8 @@ public static class PagesModule
         .AddSingleton<PageRenderer>()
         .AddSingleton<WallWatches>()
         .AddScoped<Visit>()
-        .AddScoped(provider => new StudioNode(provider.GetRequiredService<NodeChannel>().Channel));
+        .AddScoped(provider => ShownKey.Forward(
+            provider.GetRequiredService<NodeChannel>().Channel, provider.GetRequiredService<IHttpContextAccessor>().HttpContext));
 
     /// <summary>Goes before every endpoint of the node, since it guards them all from pages of other sites.</summary>
     public static void UsePages(this WebApplication app)
@@ -37,6 +39,7 @@ public static class PagesModule
     public static void MapPages(this WebApplication app)
     {
         app.MapAssets();
+        app.MapSignIn();
         app.MapShell();
         app.MapToday();
         app.MapBench();

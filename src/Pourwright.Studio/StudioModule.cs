@@ -3,6 +3,7 @@ using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.Configuration;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.DependencyInjection.Extensions;
+using Pourwright.Studio.Access;
 using Pourwright.Studio.Classes;
 using Pourwright.Studio.Classes.Enrolments;
 using Pourwright.Studio.Classes.Moulds;
@@ -41,6 +42,7 @@ public static class StudioModule
     /// <summary>The api role.</summary>
     public static void MapStudioServices(this IEndpointRouteBuilder endpoints)
     {
+        endpoints.MapGrpcService<AccessService>();
         endpoints.MapGrpcService<StudioService>();
         endpoints.MapGrpcService<SiteService>();
         endpoints.MapGrpcService<ResinService>();
@@ -76,6 +78,7 @@ public static class StudioModule
     /// <summary>What both roles share. A node's own settings are registered first.</summary>
     public static IServiceCollection AddStudioSettings(this IServiceCollection services)
     {
+        services.AddAccess();
         services.TryAddSingleton(new PieceOptions());
         services.TryAddSingleton(new ClimateOptions());
         services.TryAddSingleton(new ClassOptions());

@@ -9,6 +9,7 @@ using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 using Pourwright.Benchmarks.Service;
 using Pourwright.Host;
+using Pourwright.Studio.Access;
 using Pourwright.Studio.Storage;
 using Pourwright.Studio.Storage.Sqlite;
 using Pourwright.Studio.Trace;
@@ -61,8 +62,9 @@ internal static class TraceBenchmark
     {
         await using var app = StudioHost.Build([$"--Node:Database={file}", "--Node:GrpcPort=0", "--Node:HttpPort=0", "--Node:Roles=api"], builder => builder.Logging.ClearProviders());
         await app.StartAsync();
-        using var channel = GrpcChannel.ForAddress(
-            app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First(), new() { MaxReceiveMessageSize = 64 << 20 });
+        using var channel = KeyedChannel.Open(
+            app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First(),
+            await app.Services.GetRequiredService<OwnerKeys>().IssueAsync(), 64 << 20);
         var traces = new V1.TraceService.TraceServiceClient(channel);
         Figure[] figures = [await BackwardAsync(file, traces), await ForwardAsync(file, traces), await WholeAsync(file, traces), await LongListAsync(traces), .. await RecallAsync(new(channel))];
         await app.StopAsync();

@@ -14,7 +14,7 @@ public sealed class AnyClientTests : IDisposable
     {
         await using var node = await NodeProcess.StartAsync(_store);
 
-        var story = await NodeScript.RunAsync("log-a-mix.js", $"127.0.0.1:{node.GrpcPort}", GoogleProtos());
+        var story = await NodeScript.RunAsync("log-a-mix.js", $"127.0.0.1:{node.GrpcPort}", GoogleProtos(), node.Key);
 
         // 500 g of B for 1000 g of A is 50 parts where 42 are right: (50 - 42) / 42 = +19.0 %, over the 2 % of the system.
         Assert.Equal(9, story.GetProperty("refused").GetProperty("code").GetInt32());

@@ -31,7 +31,7 @@ public sealed class HostTests : IAsyncLifetime
             .Where(type => type.GetProperty("Descriptor")?.PropertyType == typeof(Google.Protobuf.Reflection.ServiceDescriptor))
             .Select(type => ((Google.Protobuf.Reflection.ServiceDescriptor)type.GetProperty("Descriptor")!.GetValue(null)!).FullName)
             .ToList();
-        Assert.Equal(29, declared.Count);
+        Assert.Equal(30, declared.Count);
         Assert.Empty(declared.Except(listed));
     }
 
@@ -39,7 +39,7 @@ public sealed class HostTests : IAsyncLifetime
     public async Task Health_SaysServing_OnBothPorts()
     {
         var grpc = await new Health.HealthClient(_harness.Channel).CheckAsync(new());
-        using var http = new HttpClient { BaseAddress = _harness.HttpAddress };
+        using var http = _harness.OpenHttp();
 
         Assert.Equal(HealthCheckResponse.Types.ServingStatus.Serving, grpc.Status);
         Assert.Equal("Healthy", await http.GetStringAsync("/healthz"));
@@ -52,7 +52,7 @@ public sealed class HostTests : IAsyncLifetime
     {
         await SampleStudio.CreateAsync(_harness);
         await SampleStudio.ReceiveLotsAsync(_harness);
-        using var http = new HttpClient { BaseAddress = _harness.HttpAddress };
+        using var http = _harness.OpenHttp();
 
         using var made = await http.PostAsJsonAsync("/v1/studios/alder/mixes?mixId=mix-1", Mix(420_000));
         using var refused = await http.PostAsJsonAsync("/v1/studios/alder/mixes", Mix(500_000));
@@ -71,7 +71,7 @@ public sealed class HostTests : IAsyncLifetime
         await SampleStudio.CreateAsync(_harness);
         await new PieceService.PieceServiceClient(_harness.Channel).CreatePieceAsync(
             new() { Parent = SampleStudio.Name, PieceId = "piece-7", Piece = new() { Site = SampleStudio.North, Label = "7" } });
-        using var http = new HttpClient { BaseAddress = _harness.HttpAddress };
+        using var http = _harness.OpenHttp();
 
         using var page = await http.GetAsync(new Uri("/v1/studios/alder/pieces/piece-7:print?format=FORMAT_PDF", UriKind.Relative));
 

@@ -180,7 +180,7 @@ public sealed class RefusalTests(RefusalTests.Studio studio) : IClassFixture<Ref
     public async Task GarbageJson_IsABadRequest_AndNothingHalfWritten(string body)
     {
         var before = studio.Fingerprint();
-        using var client = new HttpClient { BaseAddress = studio.HttpAddress };
+        using var client = studio.OpenHttp();
 
         using var answer = await client.PostAsync("/v1/studios/alder/mixes", new StringContent(body, Encoding.UTF8, MediaTypeHeaderValue.Parse("application/json")));
 
@@ -198,7 +198,7 @@ public sealed class RefusalTests(RefusalTests.Studio studio) : IClassFixture<Ref
 
         public GrpcChannel Channel => _harness.Channel;
 
-        public Uri HttpAddress => _harness.HttpAddress;
+        public HttpClient OpenHttp() => _harness.OpenHttp();
 
         public async Task InitializeAsync()
         {

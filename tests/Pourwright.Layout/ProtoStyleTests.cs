@@ -23,6 +23,7 @@ public sealed class ProtoStyleTests
         SealsReflection.Descriptor,
         ExportsReflection.Descriptor,
         FailedMessagesReflection.Descriptor,
+        AccessReflection.Descriptor,
     ];
 
     private static readonly string[] Units =

@@ -1,4 +1,5 @@
 using Microsoft.Playwright;
+using Pourwright.Testing;
 
 namespace Pourwright.Pages.Tests;
 
@@ -21,15 +22,20 @@ public sealed class ChromiumBrowser : IAsyncLifetime
         _playwright.Dispose();
     }
 
-    /// <summary>A person's browser with nothing kept in it. A tablet at the bench where no size is said.</summary>
-    public Task<IBrowserContext> OpenAsync(Uri node, int widthPx = 1280, int heightPx = 800, bool keepsPages = true, string language = "en") =>
-        _browser.NewContextAsync(new()
+    /// <summary>A browser of the owner, signed in, with nothing else kept in it. A tablet at the bench where no size is said.</summary>
+    public async Task<IBrowserContext> OpenAsync(Uri node, int widthPx = 1280, int heightPx = 800, bool keepsPages = true, string language = "en", bool isSignedIn = true)
+    {
+        var context = await _browser.NewContextAsync(new()
         {
             BaseURL = node.ToString(),
             ViewportSize = new() { Width = widthPx, Height = heightPx },
             Locale = language,
             ServiceWorkers = keepsPages ? ServiceWorkerPolicy.Allow : ServiceWorkerPolicy.Block,
         });
+        if (isSignedIn)
+            await context.AddCookiesAsync([new() { Name = "pourwright_key", Value = StudioHarness.KeyAt(node.Authority)!, Url = node.ToString(), HttpOnly = true }]);
+        return context;
+    }
 }
 
 [CollectionDefinition(nameof(ChromiumBrowser))]

@@ -2,6 +2,7 @@ using System.Diagnostics;
 using System.Net;
 using System.Net.Sockets;
 using Grpc.Net.Client;
+using Pourwright.Host;
 
 namespace Pourwright.Testing;
 
@@ -14,11 +15,12 @@ public sealed class NodeProcess : IAsyncDisposable
     private readonly string[] _settings;
     private Process? _process;
 
-    private NodeProcess(TestStore store, string[] settings)
+    private NodeProcess(TestStore store, string key, string[] settings)
     {
         (_store, _settings) = (store, settings);
         (GrpcPort, HttpPort) = (FreePort(), FreePort());
-        Channel = GrpcChannel.ForAddress($"http://127.0.0.1:{GrpcPort}");
+        Channel = KeyedChannel.Open($"http://127.0.0.1:{GrpcPort}", key);
+        Key = key;
     }
 
     public int GrpcPort { get; }
@@ -27,10 +29,14 @@ public sealed class NodeProcess : IAsyncDisposable
 
     public GrpcChannel Channel { get; }
 
+    /// <summary>The key of its owner.</summary>
+    public string Key { get; }
+
     /// <summary>Starts a node on a store and waits until it takes calls.</summary>
     public static async Task<NodeProcess> StartAsync(TestStore store, params string[] settings)
     {
-        var node = new NodeProcess(store, settings);
+        var key = await OwnerKeyCommand.IssueAsync([store.Setting]);
+        var node = new NodeProcess(store, key, settings);
         await node.StartAgainAsync();
         return node;
     }
@@ -70,7 +76,7 @@ public sealed class NodeProcess : IAsyncDisposable
 
     private ProcessStartInfo StartInfo() => new ProcessStartInfo("dotnet")
     {
-        ArgumentList = { typeof(Host.StudioHost).Assembly.Location },
+        ArgumentList = { typeof(StudioHost).Assembly.Location },
         Environment =
         {
             ["Node__GrpcPort"] = $"{GrpcPort}",

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using Grpc.Net.Client;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting.Server;
@@ -8,6 +9,7 @@ using Microsoft.Extensions.Hosting;
 using Microsoft.Extensions.Logging;
 using Microsoft.Extensions.Time.Testing;
 using Pourwright.Host;
+using Pourwright.Studio.Access;
 using Pourwright.Studio.Messaging;
 using Pourwright.Studio.Storage;
 using Quartz;
@@ -24,9 +26,12 @@ public sealed class StudioHarness : IAsyncDisposable
     /// <summary>A Friday in winter, 09:00 in Lisbon and UTC alike.</summary>
     public static readonly DateTimeOffset Start = new(2026, 2, 6, 9, 0, 0, TimeSpan.Zero);
 
+    private static readonly ConcurrentDictionary<string, string> Keys = new();
+
     private readonly ErrorWatch _errors = new();
     private WebApplication _app = null!;
     private bool _ownsStore;
+    private string? _key;
 
     private StudioHarness(TestStore store) => Store = store;
 
@@ -82,6 +87,20 @@ public sealed class StudioHarness : IAsyncDisposable
         return SettleAsync();
     }
 
+    /// <summary>The key of the owner of the node at an address, for clients of another kind.</summary>
+    public static string? KeyAt(string target) => Keys.GetValueOrDefault(target);
+
+    /// <summary>A client of the JSON port with the owner's key.</summary>
+    public HttpClient OpenHttp()
+    {
+        var http = new HttpClient { BaseAddress = HttpAddress };
+        http.DefaultRequestHeaders.Authorization = new("Bearer", _key);
+        return http;
+    }
+
+    /// <summary>A channel with another key, or with none.</summary>
+    public GrpcChannel OpenChannel(string? key) => key is null ? GrpcChannel.ForAddress($"http://{Channel.Target}") : KeyedChannel.Open($"http://{Channel.Target}", key);
+
     /// <summary>This test causes an error in the log on purpose.</summary>
     public void ExpectErrorContaining(string text) => _errors.Expected.Add(text);
 
@@ -104,8 +123,11 @@ public sealed class StudioHarness : IAsyncDisposable
         });
         await _app.StartAsync();
         var addresses = _app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.ToList();
-        Channel = GrpcChannel.ForAddress(addresses[0]);
+        _key ??= await Services.GetRequiredService<OwnerKeys>().IssueAsync();
+        Channel = KeyedChannel.Open(addresses[0], _key);
+        Keys[Channel.Target] = _key;
         HttpAddress = new Uri(addresses[1]);
+        Keys[HttpAddress.Authority] = _key;
     }
 
     private async Task StopNodeAsync()

@@ -1,19 +1,21 @@
 // A stock client of another language, with the protos as they stand: makes a studio, logs a mix and a pour, reads the
-// forecast. Usage: node log-a-mix.js HOST:PORT GOOGLE_PROTOS. Prints one JSON object.
+// forecast. Usage: node log-a-mix.js HOST:PORT GOOGLE_PROTOS KEY. Prints one JSON object.
 const path = require('path');
 const { randomUUID } = require('crypto');
 const grpc = require('@grpc/grpc-js');
 const loader = require('@grpc/proto-loader');
 
-const [address, googleProtos] = process.argv.slice(2);
+const [address, googleProtos, key] = process.argv.slice(2);
 const protos = path.join(__dirname, '../../protos');
 const files = ['studios', 'sites', 'resins', 'lots', 'mixes', 'pieces', 'forecasts'].map(job => `pourwright/v1/${job}.proto`);
 const { pourwright: { v1 } } = grpc.loadPackageDefinition(
   loader.loadSync(files, { includeDirs: [protos, googleProtos], keepCase: true, longs: String, enums: String, defaults: true }));
 
 const client = Service => new Service(address, grpc.credentials.createInsecure());
+const keyed = new grpc.Metadata();
+keyed.set('authorization', `Bearer ${key}`);
 const call = (service, method, request) => new Promise((resolve, reject) =>
-  service[method](request, { deadline: Date.now() + 20000 }, (error, answer) => error ? reject(error) : resolve(answer)));
+  service[method](request, keyed, { deadline: Date.now() + 20000 }, (error, answer) => error ? reject(error) : resolve(answer)));
 const write = (service, method, request) => call(service, method, { ...request, request_id: randomUUID() });
 
 async function main() {
@@ -54,7 +56,7 @@ async function main() {
 // The forecast follows the pour by itself: watch until the piece shows one, then read it.
 function firstForecast(forecasts, piece) {
   return new Promise((resolve, reject) => {
-    const stream = forecasts.WatchReadiness({ parent: piece.split('/').slice(0, 2).join('/') }, { deadline: Date.now() + 20000 });
+    const stream = forecasts.WatchReadiness({ parent: piece.split('/').slice(0, 2).join('/') }, keyed, { deadline: Date.now() + 20000 });
     stream.on('error', error => error.code === grpc.status.CANCELLED || reject(error));
     stream.on('data', readiness => {
       if (readiness.piece !== piece || !readiness.forecast) return;

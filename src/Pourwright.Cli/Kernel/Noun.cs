@@ -5,7 +5,8 @@ namespace Pourwright.Cli.Kernel;
 
 /// <summary>What a command is run in.</summary>
 /// <param name="In">Where answers to questions come from; null where nobody is there to answer.</param>
-public sealed record Terminal(TextWriter Out, TextWriter Error, TimeProvider Time, TextReader? In = null);
+/// <param name="Key">Finds the key to show to the server; null where there is none.</param>
+public sealed record Terminal(TextWriter Out, TextWriter Error, TimeProvider Time, TextReader? In = null, Func<string?>? Key = null);
 
 /// <summary>A noun of the command line, to which its verbs are added.</summary>
 public sealed class Noun(IConfigurator<CommandSettings> verbs, Terminal terminal)
@@ -34,7 +35,7 @@ public sealed class Noun(IConfigurator<CommandSettings> verbs, Terminal terminal
     private async Task<int> RunAsync<TSettings>(TSettings settings, Func<Desk, TSettings, Task> work, CancellationToken stop)
         where TSettings : StudioSettings
     {
-        using var server = Server.At(settings.Address);
+        using var server = Server.At(settings.Address, terminal.Key?.Invoke());
         try
         {
             var desk = new Desk(server, new(Output.ConsoleOn(terminal.Out), settings.Json), settings, terminal, stop);

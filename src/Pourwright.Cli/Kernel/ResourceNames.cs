@@ -123,6 +123,8 @@ public sealed class ResourceNames(string studio, string? defaultSite)
         : Complete(text, _ => throw new UsageException($"'{text}' is not a session: write CLASS/SESSION, such as trays-1/pour."));
 
     /// <summary><c>link-1</c> to <c>studios/S/calendarLinks/link-1</c>.</summary>
+    public string AccessKey(string text) => Complete(text, id => $"{Studio}/accessKeys/{id}");
+
     public string CalendarLink(string text) => Complete(text, id => $"{Studio}/calendarLinks/{id}");
 
     /// <summary><c>plan-1</c> to <c>studios/S/plans/plan-1</c>; <c>published</c> is the one that holds.</summary>

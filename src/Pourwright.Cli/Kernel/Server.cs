@@ -15,6 +15,8 @@ public sealed class Server(CallInvoker calls) : IDisposable
 
     private GrpcChannel? _channel;
 
+    public AccessService.AccessServiceClient Access => new(calls);
+
     public StudioService.StudioServiceClient Studios => new(calls);
 
     public SiteService.SiteServiceClient Sites => new(calls);
@@ -74,14 +76,20 @@ public sealed class Server(CallInvoker calls) : IDisposable
     public FailedMessageService.FailedMessageServiceClient FailedMessages => new(calls);
 
     /// <summary>Opens a channel; plain HTTP speaks HTTP/2 without TLS.</summary>
-    /// <exception cref="UsageException">The address is none.</exception>
-    public static Server At(string address)
+    /// <param name="address">Where it is.</param>
+    /// <param name="key">Goes along with every call.</param>
+    /// <exception cref="UsageException">The address is none, or the key would go over plain HTTP to another machine.</exception>
+    public static Server At(string address, string? key = null)
     {
         var url = address.Contains("://", StringComparison.Ordinal) ? address : $"http://{address}";
         if (!Uri.TryCreate(url, UriKind.Absolute, out var uri) || uri.Scheme is not ("http" or "https"))
             throw new UsageException($"'{address}' is not a server address: write http://HOST:PORT or https://HOST:PORT.");
+        if (key is not null && uri.Scheme == "http" && !uri.IsLoopback)
+            throw new UsageException($"Over plain HTTP everybody on the way to {uri.Host} could read the key: write https://{uri.Authority}.");
         var channel = GrpcChannel.ForAddress(uri, new()
         {
+            Credentials = CredentialsOf(uri, key),
+            UnsafeUseInsecureChannelCallCredentials = true,
             ServiceConfig = RetryWhileAway(),
             MaxReceiveMessageSize = 64 * 1024 * 1024,
         });
@@ -148,6 +156,16 @@ public sealed class Server(CallInvoker calls) : IDisposable
     }
 
     public void Dispose() => _channel?.Dispose();
+
+    private static ChannelCredentials CredentialsOf(Uri uri, string? key)
+    {
+        var channel = uri.Scheme == "https" ? ChannelCredentials.SecureSsl : ChannelCredentials.Insecure;
+        return key is null ? channel : ChannelCredentials.Create(channel, CallCredentials.FromInterceptor((_, headers) =>
+        {
+            headers.Add("authorization", $"Bearer {key}");
+            return Task.CompletedTask;
+        }));
+    }
 
     private static ServiceConfig RetryWhileAway() => new()
     {

@@ -1,6 +1,7 @@
 using Grpc.Net.Client;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;
+using Pourwright.Studio.Access;
 using Pourwright.Studio.Messaging;
 
 namespace Pourwright.Host.Demo;
@@ -29,15 +30,16 @@ public static class DemoCommand
         await using var app = StudioHost.Build(settings, builder => builder.Services.AddSingleton<TimeProvider>(clock));
         await app.StartAsync();
         var addresses = app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.ToList();
-        using var channel = GrpcChannel.ForAddress(addresses[0]);
+        var key = await app.Services.GetRequiredService<OwnerKeys>().IssueAsync();
+        using var channel = KeyedChannel.Open(addresses[0], key);
 
         try
         {
-            if (isChain) await FoundChainAsync(channel, addresses[0], output);
+            if (isChain) await FoundChainAsync(channel, addresses[0], key, output);
             else if (isSeason) await PlaySeasonAsync(args, channel, clock, app.Services.GetRequiredService<QuietWorker>(), output, folder);
             else await PlayClassAsync(channel, clock, app.Services.GetRequiredService<QuietWorker>(), output, folder);
             if (!isStaying) return;
-            output.WriteLine($"\nThe service stays up: gRPC {addresses[0]}, JSON {addresses[1]}. Its clock goes on from {clock.GetUtcNow():u}. Ctrl+C ends it.");
+            output.WriteLine($"\nThe service stays up: gRPC {addresses[0]}, JSON {addresses[1]}. Its clock goes on from {clock.GetUtcNow():u}. Ctrl+C ends it.\nThe key of its owner: export POURWRIGHT_KEY={key}");
             await app.WaitForShutdownAsync();
         }
         finally
@@ -59,7 +61,7 @@ public static class DemoCommand
         await new DemoSeason(new SeasonStudio(channel), new SeasonPlan(Math.Clamp(asked, SeasonPlan.FewestPieces, SeasonPlan.PiecesInAll)), clock, worker, output, folder).PlayAsync();
     }
 
-    private static async Task FoundChainAsync(GrpcChannel channel, string address, TextWriter output)
+    private static async Task FoundChainAsync(GrpcChannel channel, string address, string key, TextWriter output)
     {
         var chain = new InventedChain(channel, ChainOutline.Driftline);
         await chain.FoundAsync();
@@ -68,6 +70,7 @@ public static class DemoCommand
             $"""
             An invented chain of five sites is founded: 7 instructors, {ChainClasses} classes that people ask for. In another terminal:
 
+              export POURWRIGHT_KEY={key}
               export POURWRIGHT_SERVER={address} POURWRIGHT_STUDIO=driftline POURWRIGHT_BY=Ottilie
               pourwright plan season --from 2027-01-04 --weeks 8 --publish
               pourwright plan replan --cold kiln --colder 6C --from 2027-01-11 --to 2027-01-31 --choose 1

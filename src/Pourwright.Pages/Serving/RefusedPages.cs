@@ -2,6 +2,7 @@ using Grpc.Core;
 using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.DependencyInjection;
 using Pourwright.Pages.Shell;
+using Pourwright.Pages.SignIn;
 
 namespace Pourwright.Pages.Serving;
 
@@ -21,7 +22,9 @@ public sealed class RefusedPages(RequestDelegate next)
         catch (RpcException refusal) when (!context.Response.HasStarted)
         {
             var visit = context.RequestServices.GetRequiredService<Visit>();
-            var page = await visit.PageAsync<RefusedPage>(StatusOf(refusal.StatusCode), ("Text", refusal.Status.Detail), ("Back", BackOf(context.Request)));
+            var page = refusal.StatusCode == StatusCode.Unauthenticated
+                ? await visit.PageAsync<SignInPage>(StatusCodes.Status401Unauthorized, ("To", $"{context.Request.Path}{context.Request.QueryString}"))
+                : await visit.PageAsync<RefusedPage>(StatusOf(refusal.StatusCode), ("Text", refusal.Status.Detail), ("Back", BackOf(context.Request)));
             await page.ExecuteAsync(context);
         }
     }

@@ -9,12 +9,13 @@ namespace Pourwright.Pages.Serving;
 /// The pages go by gRPC over loopback, not by the services' own objects: one path through validation, refusals and access, and the
 /// same code when pages and node are two processes. It costs some 0.3 ms a call.
 /// </remarks>
-public sealed class StudioNode(CallInvoker calls)
+/// <param name="calls">Calls that carry the key of whoever looks.</param>
+/// <param name="key">That key: what is shared between people is shared by it.</param>
+public sealed class StudioNode(CallInvoker calls, string key)
 {
-    public StudioNode(GrpcChannel channel) : this(channel.CreateCallInvoker())
-    {
-    }
+    public string Key => key;
 
+    public AccessService.AccessServiceClient Access { get; } = new(calls);
     public StudioService.StudioServiceClient Studios { get; } = new(calls);
     public SiteService.SiteServiceClient Sites { get; } = new(calls);
     public ResinService.ResinServiceClient Resins { get; } = new(calls);

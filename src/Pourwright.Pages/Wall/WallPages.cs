@@ -23,7 +23,7 @@ public static class WallPages
     {
         var name = $"studios/{studio}/sites/{site}";
         await node.Sites.GetSiteAsync(new() { Name = name }, cancellationToken: ct);
-        await using var states = watches.FollowAsync(name, ct).GetAsyncEnumerator(ct);
+        await using var states = watches.FollowAsync(name, node, ct).GetAsyncEnumerator(ct);
         await states.MoveNextAsync();
         return await visit.PageAsync<WallPage>(("View", states.Current.View), ("Path", $"/studios/{studio}/wall/{site}"), ("Studio", $"studios/{studio}"));
     }
@@ -33,15 +33,15 @@ public static class WallPages
     {
         var name = $"studios/{studio}/sites/{site}";
         await node.Sites.GetSiteAsync(new() { Name = name }, cancellationToken: ct);
-        return TypedResults.ServerSentEvents(SayAsync(watches, name, visit.Manner, lifetime, ct), "wall");
+        return TypedResults.ServerSentEvents(SayAsync(watches, name, node, visit.Manner, lifetime, ct), "wall");
     }
 
     /// <summary>The board's HTML, whenever it is another. The browser asks again where this ends.</summary>
     private static async IAsyncEnumerable<string> SayAsync(
-        WallWatches watches, string site, Manner manner, IHostApplicationLifetime lifetime, [EnumeratorCancellation] CancellationToken ct)
+        WallWatches watches, string site, StudioNode node, Manner manner, IHostApplicationLifetime lifetime, [EnumeratorCancellation] CancellationToken ct)
     {
         using var ending = CancellationTokenSource.CreateLinkedTokenSource(ct, lifetime.ApplicationStopping);
-        await using var states = watches.FollowAsync(site, ending.Token).GetAsyncEnumerator(ending.Token);
+        await using var states = watches.FollowAsync(site, node, ending.Token).GetAsyncEnumerator(ending.Token);
         var said = "";
         while (await HasNextAsync(states))
         {

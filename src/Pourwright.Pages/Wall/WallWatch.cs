@@ -113,16 +113,16 @@ internal sealed class WallWatch(string site, StudioNode node, PageRenderer rende
     private static TaskCompletionSource<WallState> NewSource() => new(TaskCreationOptions.RunContinuationsAsynchronously);
 }
 
-/// <summary>One watch a site, however many walls hang there.</summary>
-public sealed class WallWatches(NodeChannel channel, PageRenderer renderer, TimeProvider clock, ILogger<WallWatches> logger)
+/// <summary>One watch a site and key, however many walls hang there: it sees what that key may see, and ends with it.</summary>
+public sealed class WallWatches(PageRenderer renderer, TimeProvider clock, ILogger<WallWatches> logger)
 {
     private readonly Lock _lock = new();
-    private readonly Dictionary<string, WallWatch> _watches = [];
+    private readonly Dictionary<(string Site, string Key), WallWatch> _watches = [];
 
     /// <summary>What a wall shows from now on: the newest state at once, then each that follows.</summary>
-    public async IAsyncEnumerable<WallState> FollowAsync(string site, [System.Runtime.CompilerServices.EnumeratorCancellation] CancellationToken ct)
+    public async IAsyncEnumerable<WallState> FollowAsync(string site, StudioNode node, [System.Runtime.CompilerServices.EnumeratorCancellation] CancellationToken ct)
     {
-        var watch = Take(site);
+        var watch = Take(site, node);
         try
         {
             var state = watch.State ?? await watch.NextAsync.WaitAsync(ct);
@@ -135,17 +135,17 @@ public sealed class WallWatches(NodeChannel channel, PageRenderer renderer, Time
         }
         finally
         {
-            GiveBack(site, watch);
+            GiveBack((site, node.Key), watch);
         }
     }
 
-    private WallWatch Take(string site)
+    private WallWatch Take(string site, StudioNode node)
     {
         lock (_lock)
         {
-            if (!_watches.TryGetValue(site, out var watch) || watch.NextAsync.IsFaulted)
+            if (!_watches.TryGetValue((site, node.Key), out var watch) || watch.NextAsync.IsFaulted)
             {
-                watch = _watches[site] = new WallWatch(site, new StudioNode(channel.Channel), renderer, clock, logger);
+                watch = _watches[(site, node.Key)] = new WallWatch(site, node, renderer, clock, logger);
                 watch.Begin();
             }
             watch.Walls++;
@@ -153,13 +153,13 @@ public sealed class WallWatches(NodeChannel channel, PageRenderer renderer, Time
         }
     }
 
-    private void GiveBack(string site, WallWatch watch)
+    private void GiveBack((string Site, string Key) of, WallWatch watch)
     {
         lock (_lock)
         {
             if (--watch.Walls > 0) return;
             watch.Dispose();
-            if (_watches.GetValueOrDefault(site) == watch) _watches.Remove(site);
+            if (_watches.GetValueOrDefault(of) == watch) _watches.Remove(of);
         }
     }
 }

@@ -5,6 +5,7 @@ using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.Net.Http.Headers;
+using Pourwright.Studio.Access;
 using Pourwright.Studio.Storage;
 
 namespace Pourwright.Studio.Calendars;
@@ -32,7 +33,7 @@ public static class CalendarFeeds
 
     private static string? Find(StudioSession session, string key, DateTimeOffset now)
     {
-        if (CalendarStore.FindLinkByKey(session, CalendarKey.Hash(key)) is not { } link || !link.IsOpen(now.ToUnixMs())) return null;
+        if (CalendarStore.FindLinkByKey(session, Secrets.Hash(key)) is not { } link || !link.IsOpen(now.ToUnixMs())) return null;
         var studio = Sites.SiteStore.GetStudio(session, link.Studio).DisplayName;
         var sessions = CalendarStore.GetSessions(session, link.Subject, (now - Kept).ToUnixMs());
         return CalendarFeed.Write(studio, CalendarSubjects.TitleOf(session, studio, link.Subject), sessions);

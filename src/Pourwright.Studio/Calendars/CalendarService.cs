@@ -2,6 +2,7 @@ using System.Security.Cryptography;
 using Google.Api;
 using Google.Protobuf;
 using Grpc.Core;
+using Pourwright.Studio.Access;
 using Pourwright.Studio.Names;
 using Pourwright.Studio.Refusals;
 using Pourwright.Studio.Storage;
@@ -19,9 +20,9 @@ public sealed class CalendarService(WriteRequests writes, StudioReads reads, Tim
         var link = await writes.RunAsync(request, tx =>
         {
             CalendarSubjects.Check(tx, OpenCalendarLink.SubjectOf(request.CalendarLink));
-            key = RandomNumberGenerator.GetHexString(CalendarKey.Digits, lowercase: true);
+            key = RandomNumberGenerator.GetHexString(Secrets.LinkDigits, lowercase: true);
             var name = ResourceKind.CalendarLink.Under(request.Parent, ResourceKind.CalendarLink.IdOrNew(request.CalendarLinkId));
-            var record = OpenCalendarLink.Decide(name, request.CalendarLink, CalendarKey.Hash(key), tx.Now.ToUnixMs());
+            var record = OpenCalendarLink.Decide(name, request.CalendarLink, Secrets.Hash(key), tx.Now.ToUnixMs());
             CalendarStore.InsertLink(tx, record);
             return record.ToProto();
         }, context.CancellationToken);

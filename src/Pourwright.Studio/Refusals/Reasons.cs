@@ -36,6 +36,14 @@ public static class Reasons
     /// <summary>FAILED_PRECONDITION. Clocks show this local time twice: on that day they are put back over it. Say which by fold, EARLIER or LATER.</summary>
     public const string LocalTimeTwice = "LOCAL_TIME_TWICE";
 
+    // Who calls
+
+    /// <summary>UNAUTHENTICATED. The call came without a key, or with one that is unknown, expired or revoked. Send a good one as `authorization: Bearer KEY`.</summary>
+    public const string KeyNotAccepted = "KEY_NOT_ACCEPTED";
+
+    /// <summary>PERMISSION_DENIED. The role or the sites of the key are not enough for this call. Ask somebody whose are, or an owner for another key.</summary>
+    public const string NotAllowed = "NOT_ALLOWED";
+
     // Resin systems
 
     /// <summary>INVALID_ARGUMENT. Two figures of a data sheet cannot both be true of one resin. Check unit and temperature of both, or leave one out.</summary>
@@ -430,6 +438,9 @@ public static class Reasons
     /// <summary>NOT_FOUND. No such link to a calendar. Check the name.</summary>
     public const string CalendarLinkNotFound = "CALENDAR_LINK_NOT_FOUND";
 
+    /// <summary>NOT_FOUND. No key has this name. List the studio's keys.</summary>
+    public const string AccessKeyNotFound = "ACCESS_KEY_NOT_FOUND";
+
     /// <summary>NOT_FOUND. No such seal. Check the name, or list the seals.</summary>
     public const string SealNotFound = "SEAL_NOT_FOUND";
 
@@ -530,6 +541,9 @@ public static class Reasons
 
     /// <summary>ALREADY_EXISTS. The id of a new link to a calendar is taken. Choose another.</summary>
     public const string CalendarLinkExists = "CALENDAR_LINK_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new key is taken. Choose another.</summary>
+    public const string AccessKeyExists = "ACCESS_KEY_EXISTS";
 
     /// <summary>ALREADY_EXISTS. The id of a new seal is taken. Choose another.</summary>
     public const string SealExists = "SEAL_EXISTS";

@@ -105,6 +105,14 @@ public sealed class Refusal : Exception
         ("highest", Shown(range.Highest)),
         ("unit", range.Unit));
 
+    /// <summary>UNAUTHENTICATED: without a key, or with one that is not good; the same words for each.</summary>
+    public static Refusal KeyNotAccepted() =>
+        new(StatusCode.Unauthenticated, Reasons.KeyNotAccepted, "This call came without a key, or with one that is unknown, expired or revoked. Send `authorization: Bearer KEY`; an owner of the studio makes keys.");
+
+    /// <summary>PERMISSION_DENIED: the role of the caller is not enough, whatever the call names.</summary>
+    public static Refusal NotAllowed(string text, params (string Key, string Value)[] facts) =>
+        new(StatusCode.PermissionDenied, Reasons.NotAllowed, text) { Facts = FactsOf(facts) };
+
     /// <summary>RESOURCE_EXHAUSTED: no room to write; nothing of the request was kept.</summary>
     public static Refusal StoreFull(Exception? cause = null) =>
         new(StatusCode.ResourceExhausted, Reasons.StoreFull, "The disk of the store is full; nothing of this request was kept. Free space on the node, then send it again.", cause);

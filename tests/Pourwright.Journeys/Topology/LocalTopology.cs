@@ -1,6 +1,7 @@
 using System.Diagnostics;
 using Grpc.Net.Client;
 using Npgsql;
+using Pourwright.Host;
 
 namespace Pourwright.Journeys.Topology;
 
@@ -23,7 +24,8 @@ public sealed class LocalTopology : IAsyncLifetime
         Sink = await WebhookSink.StartAsync();
         await RunAsync("up");
         _addresses = File.ReadLines(Path.Combine(_folder.FullName, "addresses")).Select(line => line.Split('=', 2)).ToDictionary(part => part[0], part => part[1]);
-        Apis = [.. TopologyTests.Api.Select(name => GrpcChannel.ForAddress($"http://127.0.0.1:{Ports(name)[0]}"))];
+        var key = await OwnerKeyCommand.IssueAsync([$"--Store:Postgres={_addresses["database"]}"]);
+        Apis = [.. TopologyTests.Api.Select(name => KeyedChannel.Open($"http://127.0.0.1:{Ports(name)[0]}", key))];
     }
 
     public async Task DisposeAsync()
@@ -83,7 +85,7 @@ public sealed class LocalTopology : IAsyncLifetime
         {
             Environment =
             {
-                ["POURWRIGHT_HOST"] = $"dotnet {typeof(Host.StudioHost).Assembly.Location}",
+                ["POURWRIGHT_HOST"] = $"dotnet {typeof(StudioHost).Assembly.Location}",
                 ["Reminders__Webhooks__Hosts__0"] = $"127.0.0.1:{Sink.Port}",
                 ["Reminders__Webhooks__PrivateNetworks__0"] = "127.0.0.0/8",
                 ["Reminders__Webhooks__Secrets__0"] = $"whsec_{Convert.ToBase64String(new byte[32])}",

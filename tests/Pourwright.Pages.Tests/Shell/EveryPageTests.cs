@@ -1,6 +1,7 @@
 using System.Text.Json;
 using Microsoft.Playwright;
 using Pourwright.Pages.Words;
+using Pourwright.Testing;
 using static Microsoft.Playwright.Assertions;
 
 namespace Pourwright.Pages.Tests.Shell;
@@ -65,6 +66,26 @@ public sealed class EveryPageTests(ChromiumBrowser browser, FilledStudio studio)
         await Expect(page.Locator("html")).ToHaveAttributeAsync("lang", "de");
         await Expect(page.Locator(".skip")).ToHaveTextAsync(Texts.In("de")["Shell.Skip"]);
         Assert.NotEmpty(name);
+    }
+
+    [Fact]
+    public async Task Page_WithoutAKey_AsksForIt_ThenShowsWhatWasAskedFor()
+    {
+        await using var context = await browser.OpenAsync(studio.Harness.HttpAddress, isSignedIn: false);
+        var page = await context.NewPageAsync();
+        await page.GotoAsync("/studios/alder");
+        Assert.DoesNotContain("north", await page.ContentAsync(), StringComparison.OrdinalIgnoreCase);
+        Assert.Equal("", await SeriousAsync(page));
+
+        await page.GetByLabel("Your key").FillAsync("pwk_wrong");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
+        await Expect(page.GetByRole(AriaRole.Alert)).ToContainTextAsync("unknown");
+        await page.GetByLabel("Your key").FillAsync(StudioHarness.KeyAt(studio.Harness.HttpAddress.Authority)!);
+        await page.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
+
+        await Expect(page.Locator("h1")).ToContainTextAsync("Alder");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Sign out" }).ClickAsync();
+        await Expect(page.GetByLabel("Your key")).ToBeVisibleAsync();
     }
 
     private async Task LookAsync(string name, string path, int width, int height)

@@ -107,7 +107,7 @@ public sealed class WallTests(ChromiumBrowser browser) : IAsyncLifetime
     [Fact]
     public async Task FiftyWalls_AreAllTold()
     {
-        using var http = new HttpClient { BaseAddress = _harness.HttpAddress };
+        using var http = _harness.OpenHttp();
         var walls = await Task.WhenAll(Enumerable.Range(0, 50).Select(_ => http.GetStreamAsync("/studios/alder/wall/north/live")));
         var readers = walls.Select(wall => new StreamReader(wall)).ToList();
         await Task.WhenAll(readers.Select(reader => ReadUntilAsync(reader, "cures, safe from")));

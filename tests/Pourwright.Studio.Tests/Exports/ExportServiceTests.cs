@@ -171,7 +171,7 @@ public sealed class ExportServiceTests(ExportedStudio studio) : IClassFixture<Ex
         var label = await new V1.LabelService.LabelServiceClient(studio.Harness.Channel).PrintLabelsAsync(
             new() { Parent = SampleStudio.Name, Names = { ExportedStudio.One }, Format = PrintLabelsRequest.Types.Format.Png });
         var address = PrintedLabels.Code(label.Data.ToByteArray());
-        using var http = new HttpClient();
+        using var http = studio.Harness.OpenHttp();
 
         Assert.Contains(Events((await EpcisAsync(new())).Document), told => told["outputEPCList"]?.AsArray().Any(epc => (string?)epc == address) == true);
         Assert.Contains(ExportedStudio.One, await http.GetStringAsync(new Uri(studio.Harness.HttpAddress, new Uri(address).AbsolutePath)), StringComparison.Ordinal);

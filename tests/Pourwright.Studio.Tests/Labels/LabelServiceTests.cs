@@ -43,7 +43,7 @@ public sealed class LabelServiceTests : IAsyncLifetime
     public async Task PrintLabels_AddressOfTheCode_IsAnsweredByTheNode()
     {
         var path = new Uri(Assert.Single(PrintedLabels.Codes(await PrintAsync(Can)))).AbsolutePath;
-        using var http = new HttpClient();
+        using var http = _harness.OpenHttp();
 
         Assert.Contains(Can, await http.GetStringAsync(new Uri(_harness.HttpAddress, path)), StringComparison.Ordinal);
     }

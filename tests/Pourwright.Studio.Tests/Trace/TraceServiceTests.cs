@@ -169,7 +169,7 @@ public sealed class TraceServiceTests(TwoSites story) : IClassFixture<TwoSites>
     [Fact]
     public async Task PrintTrace_OverHttp_IsThePageItself()
     {
-        using var http = new HttpClient { BaseAddress = story.Harness.HttpAddress };
+        using var http = story.Harness.OpenHttp();
 
         using var response = await http.GetAsync(new Uri($"/v1/{New}:print?format=FORMAT_TEXT", UriKind.Relative));
 
@@ -219,7 +219,7 @@ public sealed class TraceServiceTests(TwoSites story) : IClassFixture<TwoSites>
     [Fact]
     public async Task DrawCure_OverHttp_IsThePictureItself()
     {
-        using var http = new HttpClient { BaseAddress = story.Harness.HttpAddress };
+        using var http = story.Harness.OpenHttp();
 
         using var response = await http.GetAsync(new Uri($"/v1/{One}:draw?width_px=800", UriKind.Relative));
 

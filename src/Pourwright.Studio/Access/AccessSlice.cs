@@ -1,0 +1,15 @@
+using Microsoft.Extensions.DependencyInjection;
+
+namespace Pourwright.Studio.Access;
+
+/// <summary>What access is made of.</summary>
+public static class AccessSlice
+{
+    public static IServiceCollection AddAccess(this IServiceCollection services) => services
+        .AddSingleton(new PolicyTable(Policies.All))
+        .AddSingleton(new ThingSites(ThingSites.Questions))
+        .AddSingleton<KeyRing>()
+        .AddSingleton<OwnerKeys>()
+        .AddSingleton<StreamKeys>()
+        .AddSingleton<AccessInterceptor>();
+}

@@ -1,0 +1,26 @@
+using Microsoft.AspNetCore.Http;
+
+namespace Pourwright.Studio.Access;
+
+/// <summary>Looks at the key of every request, and lets it pass in any case: what a call asks for is decided where it is known.</summary>
+public sealed class IdentifyCaller(RequestDelegate next, KeyRing keys)
+{
+    /// <summary>How a browser shows a key; the pages set it. They also refuse what another site makes a browser send.</summary>
+    private const string Cookie = "pourwright_key";
+
+    private const string Scheme = "Bearer ";
+
+    public Task InvokeAsync(HttpContext context)
+    {
+        if (SecretOf(context.Request) is { } secret && keys.Find(secret) is { } key) context.Features.Set(key);
+        return next(context);
+    }
+
+    private static string? SecretOf(HttpRequest request)
+    {
+        var header = request.Headers.Authorization.ToString();
+        return header.Length == 0 ? request.Cookies[Cookie]
+            : header.StartsWith(Scheme, StringComparison.OrdinalIgnoreCase) ? header[Scheme.Length..].Trim()
+            : null;
+    }
+}
