@@ -55,9 +55,8 @@ public static class ReminderStore
         """, new { studio, site, sendSequence, head, limit });
 
     /// <summary>The last place in the order of sending; 0 before the first.</summary>
-    /// <remarks>Asked of each studio, which the index answers at once.</remarks>
-    public static long LastSendSequence(StudioSession session) => session.Scalar<long?>(
-        "SELECT max(last) FROM (SELECT (SELECT max(send_sequence) FROM reminders WHERE studio = s.name) AS last FROM studios s) AS lasts") ?? 0;
+    public static long LastSendSequence(StudioSession session) =>
+        session.Scalar<long?>("SELECT max(send_sequence) FROM reminders") ?? 0;
 
     /// <summary>Is the time of any waiting reminder come, held back or not? The quick look.</summary>
     public static bool IsAnyDue(StudioSession session, long nowMs) => session.Scalar<long>(
