@@ -33,6 +33,7 @@ public static class PagesModule
     public static void UsePages(this WebApplication app)
     {
         app.UseMiddleware<OwnOrigin>();
+        app.UseMiddleware<ScannedLabels>();
         app.UseMiddleware<RefusedPages>();
     }
 

@@ -39,7 +39,8 @@ public static class DemoCommand
             else if (isSeason) await PlaySeasonAsync(args, channel, clock, app.Services.GetRequiredService<QuietWorker>(), output, folder);
             else await PlayClassAsync(channel, clock, app.Services.GetRequiredService<QuietWorker>(), output, folder);
             if (!isStaying) return;
-            output.WriteLine($"\nThe service stays up: gRPC {addresses[0]}, JSON {addresses[1]}. Its clock goes on from {clock.GetUtcNow():u}. Ctrl+C ends it.\nThe key of its owner: export POURWRIGHT_KEY={key}");
+            if (!isChain && !isSeason) await DemoShelf.FillAsync(new DemoStudio(channel), clock, app.Services.GetRequiredService<QuietWorker>());
+            output.WriteLine($"\nThe service stays up: gRPC {addresses[0]}, JSON and pages {addresses[1]}. Its clock goes on from {clock.GetUtcNow():u}. Ctrl+C ends it.\nThe key of its owner: export POURWRIGHT_KEY={key}");
             await app.WaitForShutdownAsync();
         }
         finally

@@ -3,7 +3,8 @@
 import { all, change } from './store.js';
 
 const answerWithinMs = 15000;
-const later = status => status === 401 || status === 403 || status === 408 || status === 429 || status >= 500;
+// A missing sign-in or a busy node holds everything up; what a key may not do is refused like anything else, and the next goes on.
+const later = status => status === 401 || status === 408 || status === 429 || status >= 500;
 
 // Answers 'done' when nothing waits any more, 'away' when there is no network, or the status that asks to try again later.
 export function replay(onChange) {

@@ -96,6 +96,25 @@ public sealed class BenchTests(ChromiumBrowser browser) : IAsyncLifetime
         Assert.Equal(20_000_000 - 352_000, await LeftInAsync(SampleStudio.DeepA));
     }
 
+    /// <summary>What the key of a tablet may not do stands there as refused; it holds up nothing behind it.</summary>
+    [Fact]
+    public async Task Mix_ThatTheKeyMayNotRecord_HoldsUpNothing()
+    {
+        await using var context = await browser.OpenAsync(_harness.HttpAddress, keepsPages: false);
+        var tablet = await Tablet.OpenAsync(context);
+        var asked = 0;
+        await tablet.Page.RouteAsync("**/mixes?mixId=*", route => ++asked == 1
+            ? route.FulfillAsync(new() { Status = 403, ContentType = "application/json", Body = """{"code":7,"message":"This key may not."}""" })
+            : route.ContinueAsync());
+
+        await tablet.LogMixAsync("500 g");
+        await tablet.LogMixAsync("1000 g");
+        await tablet.WaitsAsync(0);
+
+        await Expect(tablet.Page.Locator(".entry.refused")).ToContainTextAsync("This key may not.");
+        Assert.Equal(1_000_000, Assert.Single(await RecordedAsync()).RemainingMassMg);
+    }
+
     [Fact]
     public async Task Pour_FollowsItsMix_AlsoAfterAnOutage()
     {

@@ -7,11 +7,14 @@ using static Microsoft.Playwright.Assertions;
 namespace Pourwright.Pages.Tests.Shell;
 
 /// <summary>What holds on every page: nothing serious for axe, nothing wider than a phone, small and in both languages.</summary>
-/// <remarks>With a folder in POURWRIGHT_SCREENSHOTS it leaves a picture of each page at each width there, for people to look at.</remarks>
+/// <remarks>With a folder in POURWRIGHT_SCREENSHOTS it leaves a picture of each page at each width there, for people to look at, and how long each took to be of use.</remarks>
 [Collection(nameof(ChromiumBrowser))]
 public sealed class EveryPageTests(ChromiumBrowser browser, FilledStudio studio) : IClassFixture<FilledStudio>
 {
     private const int FirstPageBytesMax = 200_000;
+
+    /// <summary>Since the page was asked for: until it took input, and at the bench until its scripts had their first picture of the site.</summary>
+    private const string UsableMs = "document.getElementById('bench') ? performance.now() : performance.getEntriesByType('navigation')[0].domInteractive";
 
     private static readonly string Axe = File.ReadAllText(FromRoot("tests/node/node_modules/axe-core/axe.min.js"));
 
@@ -95,7 +98,10 @@ public sealed class EveryPageTests(ChromiumBrowser browser, FilledStudio studio)
         await page.GotoAsync(path);
         if (await page.Locator("#bench").CountAsync() > 0) await Expect(page.Locator("#bench")).ToHaveAttributeAsync("data-ready", "true");
         if (Environment.GetEnvironmentVariable("POURWRIGHT_SCREENSHOTS") is { Length: > 0 } folder)
+        {
+            await File.AppendAllTextAsync(Path.Combine(folder, "usable.txt"), $"{name} {width} {await page.EvaluateAsync<double>(UsableMs):0} ms\n");
             await page.ScreenshotAsync(new() { Path = Path.Combine(folder, $"{name}-{width}.png"), FullPage = true });
+        }
 
         Assert.Equal("", await SeriousAsync(page));
         Assert.True(await page.EvaluateAsync<bool>("document.documentElement.scrollWidth <= innerWidth"), $"{name} is wider than {width} px");
