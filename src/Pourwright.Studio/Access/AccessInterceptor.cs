@@ -9,15 +9,18 @@ namespace Pourwright.Studio.Access;
 
 /// <summary>Asks of every call who makes it, whether they may, and of which things; leaves out of answers what is not theirs to see.</summary>
 /// <remarks>In this order, so that a refusal tells nothing: the key, the role, the names. Only then is a field looked at.</remarks>
-public sealed class AccessInterceptor(PolicyTable policies, ThingSites things, StreamKeys streams, StudioReads reads) : Interceptor
+public sealed class AccessInterceptor(PolicyTable policies, ThingSites things, PageSeal pages, StreamKeys streams, StudioReads reads) : Interceptor
 {
     public override async Task<TResponse> UnaryServerHandler<TRequest, TResponse>(
         TRequest request, ServerCallContext context, UnaryServerMethod<TRequest, TResponse> continuation)
     {
         if (Admit(context) is not { } admitted) return await continuation(request, context);
         var leaveOut = Check(admitted.Caller, request, typeof(TResponse));
-        var answer = await continuation(request, context);
-        return leaveOut is null ? answer : Thinned(answer, leaveOut);
+        if (leaveOut is null) return await continuation(request, context);
+        pages.Open((IMessage)request);
+        var answer = Thinned(await continuation(request, context), leaveOut);
+        pages.Close((IMessage)answer);
+        return answer;
     }
 
     public override async Task ServerStreamingServerHandler<TRequest, TResponse>(

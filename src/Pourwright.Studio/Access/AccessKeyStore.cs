@@ -47,6 +47,13 @@ internal static class AccessKeyStore
     public static void RevokeNodeKeys(StudioTransaction tx, long revokeMs) =>
         tx.Execute("UPDATE access_keys SET revoke_ms = @revokeMs WHERE studio IS NULL AND revoke_ms IS NULL", new { revokeMs });
 
+    /// <summary>Made with the first key of the node, so that every node of a store reads the same.</summary>
+    public static byte[] PageSecret(StudioSession session) => session.Scalar<byte[]>("SELECT secret FROM node_secrets WHERE name = 'pages'");
+
+    public static void MakePageSecret(StudioTransaction tx) => tx.Execute(
+        "INSERT INTO node_secrets (name, secret) VALUES ('pages', @secret) ON CONFLICT (name) DO NOTHING",
+        new { secret = RandomNumberGenerator.GetBytes(Secrets.KeyBytes) });
+
     public static bool HasStudio(StudioSession session, string name) => session.Scalar<long>("SELECT count(*) FROM studios WHERE name = @name", new { name }) > 0;
 
     public static bool HasSite(StudioSession session, string name) => session.Scalar<long>("SELECT count(*) FROM sites WHERE name = @name", new { name }) > 0;

@@ -8,6 +8,7 @@ public static class AccessSlice
     public static IServiceCollection AddAccess(this IServiceCollection services) => services
         .AddSingleton(new PolicyTable(Policies.All))
         .AddSingleton(new ThingSites(ThingSites.Questions))
+        .AddSingleton<PageSeal>()
         .AddSingleton<KeyRing>()
         .AddSingleton<OwnerKeys>()
         .AddSingleton<StreamKeys>()

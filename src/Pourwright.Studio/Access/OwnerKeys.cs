@@ -20,6 +20,7 @@ public sealed class OwnerKeys(StudioWriter writer, StudioReads reads)
         await writer.WriteAsync(tx =>
         {
             if (onlyOne) AccessKeyStore.RevokeNodeKeys(tx, tx.Now.ToUnixMs());
+            AccessKeyStore.MakePageSecret(tx);
             AccessKeyStore.Insert(tx, New(secret, tx.Now.ToUnixMs()));
         });
         return secret;

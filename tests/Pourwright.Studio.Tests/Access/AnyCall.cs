@@ -30,7 +30,8 @@ internal sealed record AnyCall(MethodDescriptor Method)
     /// <summary>`/pourwright.v1.MixService/RecordMix`.</summary>
     public string Path => $"/{Method.Service.FullName}/{Method.Name}";
 
-    public bool IsRead => ((string[])["Get", "List", "Ask", "Draw", "Predict", "Print"]).Any(verb => Method.Name.StartsWith(verb, StringComparison.Ordinal));
+    /// <summary>Whether it answers once and changes nothing.</summary>
+    public bool IsRead => !Method.IsServerStreaming && !Method.IsClientStreaming && ((string[])["Get", "List", "Ask"]).Any(verb => Method.Name.StartsWith(verb, StringComparison.Ordinal));
 
     /// <summary>The paths of the fields that hold a name.</summary>
     public IReadOnlyList<string> NameFields { get; } = [.. Walk(Method.InputType, "", 0)];
@@ -112,7 +113,7 @@ internal sealed record AnyCall(MethodDescriptor Method)
     private static string NameOf(string kind, string site)
     {
         if (site.Length == 0) return "";
-        var studio = site == AccessStudio.East ? "studios/birch" : "studios/alder";
+        var studio = site.StartsWith(AccessStudio.East, StringComparison.Ordinal) ? "studios/birch" : "studios/alder";
         return kind["pourwright/".Length..] switch
         {
             "Studio" => studio,
