@@ -196,6 +196,8 @@ public sealed class AccessServiceTests : IAsyncLifetime
 
     /// <summary>All that is kept of keys and of answers, as text.</summary>
     private string Everything() => _node.Reads.Read(session => string.Concat(
-        session.Query<string>("SELECT hex(answer) FROM requests_seen").Select(hex => System.Text.Encoding.Latin1.GetString(Convert.FromHexString(hex)))
-            .Concat(session.Query<string>("SELECT name || display_name || sites || hex(key_sha256) FROM access_keys"))));
+        session.Query<string>($"SELECT {Hex("answer")} FROM requests_seen").Select(hex => System.Text.Encoding.Latin1.GetString(Convert.FromHexString(hex)))
+            .Concat(session.Query<string>($"SELECT name || display_name || sites || {Hex("key_sha256")} FROM access_keys"))));
+
+    private string Hex(string column) => _node.Store.IsFile ? $"hex({column})" : $"encode({column}, 'hex')";
 }

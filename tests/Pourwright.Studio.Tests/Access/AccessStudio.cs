@@ -95,7 +95,7 @@ public sealed class AccessStudio : IAsyncDisposable
     {
         var site = $"{studio}/sites/{word}";
         foreach (var statement in Statements.Split(';', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries))
-            tx.Execute(statement, new { studio, site, word, now, bench = $"{site}/benches/{word}", deep = $"{studio}/resinSystems/deep" });
+            tx.Execute(statement, new { studio, site, word, now, bench = $"{site}/benches/{word}", deep = $"{studio}/resinSystems/deep", sha = Secrets.Hash(site) });
     }
 
     /// <summary>One of each; numbers that mean nothing are 1.</summary>
@@ -141,7 +141,7 @@ public sealed class AccessStudio : IAsyncDisposable
         INSERT INTO reminders (name, studio, site, kind, state, subject, decision, text, recipient_role, safety, remind_ms, send_ms, send_sequence)
         SELECT @studio || '/reminders/' || @word, @studio, @site, 1, 2, @studio || '/pieces/' || @word, @site, @word, 1, 0, @now, @now, (SELECT count(*) + 1 FROM reminders);
         INSERT INTO calendar_links (name, studio, subject, display_name, key_sha256, create_ms)
-        SELECT @studio || '/calendarLinks/' || @word, @studio, @site, @word, key_sha256, @now FROM (SELECT CAST(@site AS BLOB) AS key_sha256)
+        VALUES (@studio || '/calendarLinks/' || @word, @studio, @site, @word, @sha, @now)
         """;
 
     /// <summary>The last in line: whatever comes here was admitted.</summary>

@@ -70,10 +70,22 @@ internal sealed record AnyCall(MethodDescriptor Method)
             default:
                 using (var sending = calls.AsyncClientStreamingCall(raw, null, new()))
                 {
-                    await sending.RequestStream.WriteAsync(request);
-                    await sending.RequestStream.CompleteAsync();
+                    await WriteAsync(sending.RequestStream, request);
                     return Text(await sending);
                 }
+        }
+    }
+
+    /// <summary>A server that refuses a call while it is still being sent ends the sending; the answer says why.</summary>
+    private static async Task WriteAsync(IClientStreamWriter<byte[]> requests, byte[] request)
+    {
+        try
+        {
+            await requests.WriteAsync(request);
+            await requests.CompleteAsync();
+        }
+        catch (RpcException)
+        {
         }
     }
 
