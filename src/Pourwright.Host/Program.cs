@@ -8,6 +8,8 @@ switch (args)
         return 0;
     case ["verify", .. var options]:
         return VerifyCommand.Run(options, Console.Out);
+    case ["backup", .. var options]:
+        return BackupCommand.Run(options, Console.Out, Console.Error);
     case ["copy", .. var ends]:
         return CopyCommand.Run(ends, Console.Out, Console.Error);
     case ["health", .. var what]:
