@@ -52,7 +52,7 @@ public sealed class Relay(
             {
                 if (!isReopened) await ReopenAsync(stoppingToken);
                 isReopened = true;
-                while (reads.Read(Outbox.IsAnyUnsent) && await MayRelayAsync(stoppingToken) && await RelayBatchAsync(stoppingToken)) { }
+                await RelayUnsentAsync(stoppingToken);
             }
             catch (Exception e) when (!stoppingToken.IsCancellationRequested)
             {
@@ -62,8 +62,15 @@ public sealed class Relay(
         }
     }
 
-    private Task<int> ReopenAsync(CancellationToken ct) =>
+    /// <summary>What a bus in memory was handed before this node started is gone with it.</summary>
+    internal Task<int> ReopenAsync(CancellationToken ct) =>
         writer.WriteAsync(transaction => Outbox.Reopen(transaction, DateTimeOffset.MaxValue), ct);
+
+    /// <summary>Hands over what is unsent, as far as the turn and the bus allow.</summary>
+    internal async Task RelayUnsentAsync(CancellationToken ct)
+    {
+        while (reads.Read(Outbox.IsAnyUnsent) && await MayRelayAsync(ct) && await RelayBatchAsync(ct)) { }
+    }
 
     private async Task<bool> MayRelayAsync(CancellationToken ct) => !settings.IsShared || await turn.TakeAsync(ct);
 
