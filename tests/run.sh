@@ -26,6 +26,7 @@ need npm npm
 need pdftotext poppler-utils
 need jq jq
 need chromium chromium
+need gcc build-essential
 ls -d /usr/lib/postgresql/*/bin >/dev/null 2>&1 || need initdb postgresql
 # Tests start a broker of their own; run level 1 keeps the package from starting one.
 RUNLEVEL=1 need rabbitmq-server rabbitmq-server
@@ -39,7 +40,7 @@ server=$(mktemp -d)
 trap 'tests/postgres.sh stop "$server/pg" 2>/dev/null; rm -rf "$log" "$server"' EXIT
 chmod 755 "$server"
 POURWRIGHT_TEST_SERVER=$(tests/postgres.sh start "$server/pg") || { failed=1; finish; }
-export POURWRIGHT_TEST_SERVER
+export POURWRIGHT_TEST_SERVER POURWRIGHT_FAULT_FIGURES=$server/figures
 run_tests() { # arguments of dotnet test
   local before=$failed f p s
   dotnet test --no-build -c Release --nologo -v q "$@" 2>&1 | tee "$log"
@@ -52,6 +53,7 @@ run_tests() { # arguments of dotnet test
   [ "$tests_ok" -eq 0 ] || [ "$failed" -gt "$before" ] || failed=$((failed + 1))
 }
 run_tests
+sort "$POURWRIGHT_FAULT_FIGURES"
 echo "Once more, with the records on PostgreSQL:"
 POURWRIGHT_TEST_STORE=postgres run_tests tests/Pourwright.Studio.Tests
 check "plans of invented seasons keep every rule, and small ones are proved" \
