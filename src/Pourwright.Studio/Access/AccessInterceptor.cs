@@ -53,12 +53,13 @@ public sealed class AccessInterceptor(PolicyTable policies, ThingSites things, P
     }
 
     /// <summary>The key of a call that may be made; null of one that anyone may make.</summary>
-    /// <exception cref="Refusal">KEY_NOT_ACCEPTED, NOT_ALLOWED.</exception>
+    /// <exception cref="Refusal">KEY_NOT_ACCEPTED, NOT_ALLOWED; STORE_UNAVAILABLE where the key could not be looked up.</exception>
     private HeldKey? Admit(ServerCallContext context)
     {
         var policy = policies.Of(context.Method);
         if (policy?.Reach == Reach.Anyone) return null;
-        var key = HeldKey.Of(context.GetHttpContext()) ?? throw Refusal.KeyNotAccepted();
+        var http = context.GetHttpContext();
+        var key = HeldKey.Of(http) ?? throw http.Features.Get<Refusal>() ?? Refusal.KeyNotAccepted();
         Admission.Decide(key.Caller, policy, context.Method);
         return key;
     }

@@ -1,4 +1,5 @@
 using Microsoft.AspNetCore.Http;
+using Pourwright.Studio.Storage;
 
 namespace Pourwright.Studio.Access;
 
@@ -12,8 +13,21 @@ public sealed class IdentifyCaller(RequestDelegate next, KeyRing keys)
 
     public Task InvokeAsync(HttpContext context)
     {
-        if (SecretOf(context.Request) is { } secret && keys.Find(secret) is { } key) context.Features.Set(key);
+        if (SecretOf(context.Request) is { } secret) Identify(context, secret);
         return next(context);
+    }
+
+    /// <summary>That the store is away is said where the call is decided on: here nobody could tell its client in words it knows.</summary>
+    private void Identify(HttpContext context, string secret)
+    {
+        try
+        {
+            if (keys.Find(secret) is { } key) context.Features.Set(key);
+        }
+        catch (Exception e) when (StoreErrors.ToRefusal(e) is { } refusal)
+        {
+            context.Features.Set(refusal);
+        }
     }
 
     private static string? SecretOf(HttpRequest request)
