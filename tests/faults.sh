@@ -36,7 +36,7 @@ if [ -z "${POURWRIGHT_TEST_SERVER:-}" ]; then
 fi
 export POURWRIGHT_FAULT_FIGURES=$scratch/figures
 touch "$POURWRIGHT_FAULT_FIGURES"
-dotnet test tests/Faults -c Release --nologo -v q "$@"
+dotnet test tests/Faults -c Release --nologo "$@"
 result=$?
 sort "$POURWRIGHT_FAULT_FIGURES"
 exit $result
