@@ -14,7 +14,7 @@ namespace Pourwright.Cure.DataSheets;
 /// </remarks>
 internal sealed class SheetPrior
 {
-    /// <summary>Candidates stay this close to the model, in spreads: then every one is inside the engine's ranges.</summary>
+    /// <summary>Candidates stay this close to the model, in spreads.</summary>
     public const double MostSpreads = 3.5;
 
     /// <summary>Number of parameters.</summary>
@@ -50,7 +50,7 @@ internal sealed class SheetPrior
     /// <summary>Spread of a parameter, in ln, or in K for Tg∞.</summary>
     public double Spread(int parameter) => spreads[parameter];
 
-    /// <summary>The candidate at u spreads from the median.</summary>
+    /// <summary>The candidate at u spreads from the median; where that lies outside what the engine answers for, at its edge.</summary>
     public Candidate At(double[] u)
     {
         double Shift(int parameter) => spreads[parameter] * u[parameter];
@@ -64,13 +64,12 @@ internal sealed class SheetPrior
             E2JoulesPerMole = law.E2JoulesPerMole * energy,
         };
         var glass = Median.Reaction.Glass with { CuredKelvin = Median.Reaction.Glass.CuredKelvin + Shift(FinalGlass) };
-        return new(
-            Median with
-            {
-                Reaction = Median.Reaction with { Chemistry = chemistry, Glass = glass },
-                HeatOfReactionJPerKg = Median.HeatOfReactionJPerKg * Math.Exp(Shift(4)),
-            },
-            Math.Exp(Shift(6)));
+        var resin = Median with
+        {
+            Reaction = Median.Reaction with { Chemistry = chemistry, Glass = glass },
+            HeatOfReactionJPerKg = Median.HeatOfReactionJPerKg * Math.Exp(Shift(4)),
+        };
+        return new(ResinRange.Nearest(resin), Math.Exp(Shift(6)));
     }
 
     /// <summary>Heat of reaction, in J/kg, and its spread in ln.</summary>

@@ -52,29 +52,9 @@ internal static class PieceRange
             Check("Time of a layer (after the one before)", layer.AtHours, Math.BitIncrement(earlier), horizonHours - 1, "h");
             Check("Depth of a layer", layer.DepthMm, 0.5, 150, "mm");
             Check("Temperature of the pour", layer.TemperatureCelsius, 5, 60, "°C");
-            CheckResin(layer.Resin);
+            ResinRange.Check(layer.Resin);
             earlier = layer.AtHours;
         }
-    }
-
-    // Wide enough for what is fitted and drawn here, and no wider than what ten thousand random castings were solved over without a
-    // fault (tests/Pourwright.Cure.Tests/Readiness/RandomPour.cs): beyond it a runaway may outpace the shortest step.
-    private static void CheckResin(ResinCureModel resin)
-    {
-        var (chemistry, glass) = (resin.Reaction.Chemistry, resin.Reaction.Glass);
-        Check("Rate constant k1", chemistry.K1PerSecond, 0, 3e-3, "1/s");
-        Check("Rate constant k2", chemistry.K2PerSecond, 0, 3e-3, "1/s");
-        Check("Activation energy E1", chemistry.E1JoulesPerMole, 30e3, 65e3, "J/mol");
-        Check("Activation energy E2", chemistry.E2JoulesPerMole, 30e3, 65e3, "J/mol");
-        Check("Exponent m", chemistry.M, 0.5, 2, "");
-        Check("Exponent n", chemistry.N, 0.9, 3, "");
-        Check("Heat of reaction", resin.HeatOfReactionJPerKg, 50e3, 500e3, "J/kg");
-        Check("Density", resin.DensityKgPerM3, 800, 2500, "kg/m³");
-        Check("Specific heat", resin.SpecificHeatJPerKgK, 800, 3000, "J/(kg K)");
-        Check("Conductivity", resin.ConductivityWPerMK, 0.05, 2, "W/(m K)");
-        Check("Glass transition of the liquid", glass.UncuredKelvin, 150, 290, "K");
-        Check("Glass transition at full cure", glass.CuredKelvin, 300, 400, "K");
-        Check("Lambda of the glass transition", glass.Lambda, 0.2, 0.8, "");
     }
 
     private static void Check(string quantity, double value, double lowest, double highest, string unit) =>

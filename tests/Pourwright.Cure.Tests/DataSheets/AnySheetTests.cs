@@ -70,7 +70,18 @@ public class AnySheetTests
             Assert.All(once.Parameters, p => Assert.True(double.IsFinite(p.Fitted)));
             var forecast = LadderForecaster.Forecast(Pieces.Of(once.Model, 10, 20), new CureSpread { Draws = 8 });
             Assert.Equal(once.Model.Revision, forecast.ModelRevision);
-        }, iter: Runs);
+        }, iter: Runs, print: sheet => $"{sheet.CureClass}: {string.Join(", ", sheet.Figures)}");
+    }
+
+    // Long gel and demold times of a quick resin ask for an order beyond 3, for which the engine does not answer.
+    [Fact]
+    public void Calibration_WantingAnOrderBeyondTheEngine_StandsAtItsEdge_AndCanBeForecast()
+    {
+        var fitted = SheetCalibrator.Calibrate(Sheets.Of(
+            CureClass.FastCoating, new PotLife(4, 1_101_735, Vessel.Tray, 16), new GelTime(28, 25), new DemoldTime(76.9, 23.9, 24.3)));
+        Assert.Equal(3, fitted[CureParameter.Order].Fitted);
+        var forecast = LadderForecaster.Forecast(Pieces.Of(fitted.Model, 10, 20), new CureSpread { Draws = 8 });
+        Assert.Equal(fitted.Model.Revision, forecast.ModelRevision);
     }
 
     // Each figure can only teach: no spread grows when one is added at the value that the model already gives.
