@@ -31,6 +31,7 @@ using Pourwright.Studio.Resins;
 using Pourwright.Studio.Seals;
 using Pourwright.Studio.Sites;
 using Pourwright.Studio.Storage;
+using Pourwright.Studio.StudentLinks;
 using Pourwright.Studio.Suspects;
 using Pourwright.Studio.Trace;
 
@@ -62,6 +63,8 @@ public static class StudioModule
         endpoints.MapGrpcService<MouldService>();
         endpoints.MapGrpcService<CalendarService>();
         endpoints.MapCalendarFeeds();
+        endpoints.MapGrpcService<StudentLinkService>();
+        endpoints.MapGrpcService<OwnPageService>();
         endpoints.MapGrpcService<NeedService>();
         endpoints.MapGrpcService<PlanService>();
         endpoints.MapGrpcService<DefectService>();
@@ -85,6 +88,7 @@ public static class StudioModule
         services.TryAddSingleton(provider => provider.GetRequiredService<IConfiguration>().GetSection("Labels").Get<AddressOptions>() ?? new());
         services.TryAddSingleton<ResinModels>();
         services.AddRecalls();
+        services.TryAddSingleton(provider => provider.GetRequiredService<IConfiguration>().GetSection("Students").Get<StudentOptions>() ?? new());
         return services.AddPlans().AddSuspects();
     }
 

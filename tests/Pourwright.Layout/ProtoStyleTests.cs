@@ -24,6 +24,7 @@ public sealed class ProtoStyleTests
         ExportsReflection.Descriptor,
         FailedMessagesReflection.Descriptor,
         AccessReflection.Descriptor,
+        StudentLinksReflection.Descriptor,
     ];
 
     private static readonly string[] Units =

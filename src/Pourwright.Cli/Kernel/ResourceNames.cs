@@ -127,6 +127,9 @@ public sealed class ResourceNames(string studio, string? defaultSite)
 
     public string CalendarLink(string text) => Complete(text, id => $"{Studio}/calendarLinks/{id}");
 
+    /// <summary><c>link-1</c> to <c>studios/S/studentLinks/link-1</c>.</summary>
+    public string StudentLink(string text) => Complete(text, id => $"{Studio}/studentLinks/{id}");
+
     /// <summary><c>plan-1</c> to <c>studios/S/plans/plan-1</c>; <c>published</c> is the one that holds.</summary>
     public string Plan(string text) => Complete(text, id => $"{Studio}/plans/{id}");
 

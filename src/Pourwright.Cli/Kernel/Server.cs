@@ -49,6 +49,8 @@ public sealed class Server(CallInvoker calls) : IDisposable
 
     public StudentService.StudentServiceClient Students => new(calls);
 
+    public StudentLinkService.StudentLinkServiceClient StudentLinks => new(calls);
+
     public MouldService.MouldServiceClient Moulds => new(calls);
 
     public CalendarService.CalendarServiceClient Calendars => new(calls);

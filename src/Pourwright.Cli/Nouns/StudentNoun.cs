@@ -22,6 +22,10 @@ public static class StudentNoun
         noun.Verb<Place>("withdraw", "Gives a seat or a place back; a free seat is offered to the next", WithdrawAsync, "student", "withdraw", "boards/place-1");
         noun.Verb<Place>("accept", "Takes the seat that is offered", AcceptAsync);
         noun.Verb<Place>("decline", "Does not take the seat that is offered", DeclineAsync);
+        noun.Verb<StudentLinkVerbs.Make>("link", "Makes a link to what one student may see, of a place or of a piece; its address is shown this once",
+            StudentLinkVerbs.MakeAsync, "student", "link", "boards/place-1");
+        noun.Verb<StudioSettings>("links", "Lists the links, revoked ones too", StudentLinkVerbs.ListAsync);
+        noun.Verb<StudentLinkVerbs.Shut>("unlink", "Shuts a link for good", StudentLinkVerbs.ShutAsync, "student", "unlink", "studentlink-7k3f-9qtm");
     }
 
     public static IRenderable Card(Student student) => Sheets.Card($"Student {ResourceNames.Brief(student.Name)}",

@@ -2,6 +2,7 @@ using System.Buffers.Text;
 using System.Security.Cryptography;
 using Pourwright.Studio.Names;
 using Pourwright.Studio.Storage;
+using Pourwright.V1;
 
 namespace Pourwright.Studio.Access;
 
@@ -11,10 +12,17 @@ internal static class AccessKeyStore
     private const string Columns =
         "SELECT name, studio, display_name, role, sites, key_sha256, create_ms, expire_ms, revoke_ms FROM access_keys";
 
-    public static string NewSecret() => Secrets.KeyPrefix + Base64Url.EncodeToString(RandomNumberGenerator.GetBytes(Secrets.KeyBytes));
+    /// <summary>A new secret of <see cref="Secrets.KeyBytes"/> behind its prefix, in letters that an address takes as they are.</summary>
+    public static string NewSecret(string prefix = Secrets.KeyPrefix) => prefix + Base64Url.EncodeToString(RandomNumberGenerator.GetBytes(Secrets.KeyBytes));
 
-    public static AccessKeyRecord? FindByHash(StudioSession session, byte[] keySha256) =>
-        session.Find<AccessKeyRecord>($"{Columns} WHERE key_sha256 = @keySha256", new { keySha256 });
+    /// <summary>Whatever a secret opens: a key of the house, or a student's link, which is a key of its studio that may next to nothing.</summary>
+    public static AccessKeyRecord? FindByHash(StudioSession session, byte[] keySha256) => session.Find<AccessKeyRecord>(
+        $"""
+        {Columns} WHERE key_sha256 = @keySha256
+         UNION ALL
+        SELECT name, studio, @display, CAST(@student AS BIGINT), '', link_sha256, create_ms, expire_ms, revoke_ms FROM student_links WHERE link_sha256 = @keySha256
+        """,
+        new { keySha256, student = (long)Role.Student, display = "Student" });
 
     /// <exception cref="Refusals.Refusal">ACCESS_KEY_NOT_FOUND.</exception>
     public static AccessKeyRecord Get(StudioSession session, string name) =>

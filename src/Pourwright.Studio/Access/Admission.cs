@@ -1,4 +1,5 @@
 using Pourwright.Studio.Refusals;
+using Pourwright.V1;
 
 namespace Pourwright.Studio.Access;
 
@@ -9,6 +10,8 @@ internal static class Admission
     /// <exception cref="Refusal">NOT_ALLOWED.</exception>
     public static void Decide(Caller caller, Policy? policy, string method)
     {
+        if (policy is { From: Role.Student } && !policy.Allows(caller.Role))
+            throw NotAllowed(caller, method, "student", "What students read is read by the link that they were given.");
         if (policy is null || !policy.Allows(caller.Role))
             throw NotAllowed(caller, method, policy is null ? "nobody" : $"{policy.From}".ToLowerInvariant(), "Ask somebody whose key has that role or a higher one.");
         if (policy.Reach == Reach.Node && !caller.IsOfEveryStudio)

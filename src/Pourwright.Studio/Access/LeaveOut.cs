@@ -33,7 +33,7 @@ internal sealed class LeaveOut(Caller caller, Scope scope)
     {
         foreach (var field in NamesIn.FieldsOf(message.Descriptor))
         {
-            if (Policies.Fields.TryGetValue(field.FullName, out var role) && !IsAtLeast(role)) field.Accessor.Clear(message);
+            if (Policies.Fields.TryGetValue(field.FullName, out var role) && !caller.Role.IsAtLeast(role)) field.Accessor.Clear(message);
             else Look(message, field, isAnswer);
         }
     }
@@ -88,14 +88,12 @@ internal sealed class LeaveOut(Caller caller, Scope scope)
 
     private bool IsOfStudio(string name) => caller.IsOfEveryStudio || Names.ResourceNames.StudioOf(name) == caller.Studio;
 
-    private bool IsAtLeast(Role role) => caller.Role >= role;
-
     private static MessageDescriptor DescriptorOf(Type message) =>
         Descriptors.GetOrAdd(message, static type => ((IMessage)Activator.CreateInstance(type)!).Descriptor);
 
     private static bool HidesFields(MessageDescriptor message, Role role, HashSet<MessageDescriptor> above) => Hiding.TryGetValue((message, role), out var hides)
         ? hides
         : Hiding[(message, role)] = above.Add(message) && message.Fields.InDeclarationOrder().Any(field =>
-            (Policies.Fields.TryGetValue(field.FullName, out var from) && role < from)
+            (Policies.Fields.TryGetValue(field.FullName, out var from) && !role.IsAtLeast(from))
             || (field.FieldType == FieldType.Message && HidesFields(field.MessageType, role, above)));
 }

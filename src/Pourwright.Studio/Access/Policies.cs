@@ -18,10 +18,17 @@ public enum Reach
     Anyone,
 }
 
-/// <summary>Who may make a call: every role from <paramref name="From"/> to the owner.</summary>
+/// <summary>Who may make a call: every role of the house from <paramref name="From"/> to the owner, or students and nobody else.</summary>
 public sealed record Policy(string Method, Role From, Reach Reach)
 {
-    public bool Allows(Role role) => role is >= Role.Device and <= Role.Owner && role >= From;
+    public bool Allows(Role role) => From == Role.Student ? role == Role.Student : role.IsAtLeast(From);
+}
+
+/// <summary>The order of roles.</summary>
+internal static class RoleOrder
+{
+    /// <summary>Whether a role of the house is another or above it; a student's is none of the house, whatever its number.</summary>
+    public static bool IsAtLeast(this Role role, Role from) => role is >= Role.Device and <= Role.Owner && role >= from;
 }
 
 /// <summary>What a node goes by.</summary>
@@ -40,6 +47,10 @@ public static class Policies
         AccessService
           device      site    GetIdentity
           owner       studio  CreateAccessKey GetAccessKey ListAccessKeys RevokeAccessKey
+        StudentLinkService
+          instructor  site    CreateStudentLink GetStudentLink ListStudentLinks RevokeStudentLink
+        OwnPageService
+          student     site    GetOwnPage
         StudioService
           device      site    GetStudio ListStudios
           owner       node    CreateStudio

@@ -15,6 +15,9 @@ public static class Secrets
     /// <summary>Every key begins so: whoever finds one in a file knows what it is.</summary>
     public const string KeyPrefix = "pwk_";
 
+    /// <summary>Every student's link begins so.</summary>
+    public const string StudentPrefix = "pws_";
+
     /// <summary>SHA-256 of a secret.</summary>
     public static byte[] Hash(string secret) => SHA256.HashData(Encoding.UTF8.GetBytes(secret));
 }

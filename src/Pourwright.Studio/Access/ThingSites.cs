@@ -47,6 +47,16 @@ public sealed class ThingSites(IReadOnlyDictionary<string, string> questions)
              UNION
             SELECT site FROM sessions WHERE instructor = @name
             """,
+        // Where its piece is, or where its class is taught, or may be.
+        ["studentLinks"] =
+            """
+            SELECT DISTINCT coalesce(p.site, s.site, w.site) FROM student_links l
+              LEFT JOIN pieces p ON p.name = l.piece
+              LEFT JOIN enrolments e ON e.name = l.enrolment
+              LEFT JOIN sessions s ON s.class = e.class
+              LEFT JOIN class_sites w ON w.class = e.class
+             WHERE l.name = @name
+            """,
         // Those of a student or an instructor are of the studio: whoever may have such links may have them all.
         ["calendarLinks"] =
             """

@@ -37,6 +37,7 @@ public sealed class ResourceKind
     public static readonly ResourceKind Seal = new("Seal", "seals", Studio, Reasons.SealNotFound, Reasons.SealExists);
 
     public static readonly ResourceKind AccessKey = new("AccessKey", "accessKeys", Studio, Reasons.AccessKeyNotFound, Reasons.AccessKeyExists);
+    public static readonly ResourceKind StudentLink = new("StudentLink", "studentLinks", Studio, Reasons.StudentLinkNotFound, Reasons.StudentLinkExists);
     public static readonly ResourceKind Recall = new("Recall", "recalls", Studio, Reasons.RecallNotFound, Reasons.RecallExists);
     public static readonly ResourceKind RecallNotice = new("RecallNotice", "notices", Recall, Reasons.RecallNoticeNotFound, Reasons.RecallNoticeExists);
 
@@ -55,7 +56,7 @@ public sealed class ResourceKind
 
     /// <summary>Every kind, parents before children.</summary>
     public static IReadOnlyList<ResourceKind> All { get; } =
-        [Studio, Site, Bench, Sensor, ResinSystem, Room, Station, Outage, Offering, Instructor, Absence, Lot, Container, Mix, Piece, Pour, Check, Step, Forecast, Reminder, Defect, CastingClass, Session, PrepTask, Student, Enrolment, Mould, CalendarLink, Plan, Recall, RecallNotice, Seal, FailedMessage, AccessKey];
+        [Studio, Site, Bench, Sensor, ResinSystem, Room, Station, Outage, Offering, Instructor, Absence, Lot, Container, Mix, Piece, Pour, Check, Step, Forecast, Reminder, Defect, CastingClass, Session, PrepTask, Student, Enrolment, Mould, CalendarLink, Plan, Recall, RecallNotice, Seal, FailedMessage, AccessKey, StudentLink];
 
     /// <summary>"ResinSystem".</summary>
     public string Type { get; }

@@ -441,6 +441,9 @@ public static class Reasons
     /// <summary>NOT_FOUND. No key has this name. List the studio's keys.</summary>
     public const string AccessKeyNotFound = "ACCESS_KEY_NOT_FOUND";
 
+    /// <summary>NOT_FOUND. No such link of a student. List the studio's links.</summary>
+    public const string StudentLinkNotFound = "STUDENT_LINK_NOT_FOUND";
+
     /// <summary>NOT_FOUND. No such seal. Check the name, or list the seals.</summary>
     public const string SealNotFound = "SEAL_NOT_FOUND";
 
@@ -544,6 +547,12 @@ public static class Reasons
 
     /// <summary>ALREADY_EXISTS. The id of a new key is taken. Choose another.</summary>
     public const string AccessKeyExists = "ACCESS_KEY_EXISTS";
+
+    /// <summary>ALREADY_EXISTS. The id of a new link of a student is taken. Choose another.</summary>
+    public const string StudentLinkExists = "STUDENT_LINK_EXISTS";
+
+    /// <summary>Caution. Others of the class bear the student's name, so that no piece is shown by it. Give a link to each piece.</summary>
+    public const string Namesakes = "NAMESAKES";
 
     /// <summary>ALREADY_EXISTS. The id of a new seal is taken. Choose another.</summary>
     public const string SealExists = "SEAL_EXISTS";

@@ -16,7 +16,7 @@ public sealed class AccessMatrixTests : IAsyncLifetime
     private static readonly string[] Keys =
     [
         .. AccessStudio.Roles.SelectMany(role => ((string[])["north", "both", "alder", "birch"]).Select(place => $"{role} of {place}".ToLowerInvariant())),
-        "none", "expired", "revoked", "node",
+        "student of north", "none", "expired", "revoked", "node",
     ];
 
     private AccessStudio _studio = null!;
@@ -109,8 +109,10 @@ public sealed class AccessMatrixTests : IAsyncLifetime
     private static string Expect(string path, string key, string request)
     {
         if (key is "none" or "expired" or "revoked") return nameof(StatusCode.Unauthenticated);
-        if (key == "node") return AccessStudio.Admitted;
         var (from, reach) = Expected[path];
+        var isStudent = key.StartsWith("student", StringComparison.Ordinal);
+        if (isStudent || from == Role.Student) return isStudent && from == Role.Student ? AccessStudio.Admitted : nameof(StatusCode.PermissionDenied);
+        if (key == "node") return AccessStudio.Admitted;
         var (role, place) = (Enum.Parse<Role>(key.Split(' ')[0], ignoreCase: true), key.Split(' ')[2]);
         if (role < from || reach == "node" || (reach == "studio" && (place is "north" or "both"))) return nameof(StatusCode.PermissionDenied);
         bool Names(string word) => request.Contains(word, StringComparison.Ordinal);

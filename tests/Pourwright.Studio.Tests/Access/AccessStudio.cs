@@ -51,7 +51,7 @@ public sealed class AccessStudio : IAsyncDisposable
 
     public ValueTask DisposeAsync() => Node.DisposeAsync();
 
-    /// <summary>Calls with a key: `device of north`, `owner of alder`, `lead of both`, `owner of birch`, `none`, `expired`, `revoked`.</summary>
+    /// <summary>Calls with a key: `device of north`, `owner of alder`, `lead of both`, `owner of birch`, `student of north`, `none`, `expired`, `revoked`.</summary>
     public CallInvoker With(string key)
     {
         if (!_calls.TryGetValue(key, out var calls))
@@ -95,7 +95,7 @@ public sealed class AccessStudio : IAsyncDisposable
     {
         var site = $"{studio}/sites/{word}";
         foreach (var statement in Statements.Split(';', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries))
-            tx.Execute(statement, new { studio, site, word, now, bench = $"{site}/benches/{word}", deep = $"{studio}/resinSystems/deep", sha = Secrets.Hash(site) });
+            tx.Execute(statement, new { studio, site, word, now, bench = $"{site}/benches/{word}", deep = $"{studio}/resinSystems/deep", sha = Secrets.Hash(site), link = Secrets.Hash(SecretOf($"student of {word}")) });
     }
 
     /// <summary>One of each; numbers that mean nothing are 1.</summary>
@@ -141,7 +141,9 @@ public sealed class AccessStudio : IAsyncDisposable
         INSERT INTO reminders (name, studio, site, kind, state, subject, decision, text, recipient_role, safety, remind_ms, send_ms, send_sequence)
         SELECT @studio || '/reminders/' || @word, @studio, @site, 1, 2, @studio || '/pieces/' || @word, @site, @word, 1, 0, @now, @now, (SELECT count(*) + 1 FROM reminders);
         INSERT INTO calendar_links (name, studio, subject, display_name, key_sha256, create_ms)
-        VALUES (@studio || '/calendarLinks/' || @word, @studio, @site, @word, @sha, @now)
+        VALUES (@studio || '/calendarLinks/' || @word, @studio, @site, @word, @sha, @now);
+        INSERT INTO student_links (name, studio, enrolment, student, link_sha256, create_ms, expire_ms)
+        VALUES (@studio || '/studentLinks/' || @word, @studio, @studio || '/classes/' || @word || '/enrolments/' || @word, @studio || '/students/' || @word, @link, @now, @now + 86400000)
         """;
 
     /// <summary>The last in line: whatever comes here was admitted.</summary>
