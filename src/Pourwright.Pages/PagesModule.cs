@@ -10,6 +10,7 @@ using Pourwright.Pages.Season;
 using Pourwright.Pages.Serving;
 using Pourwright.Pages.Shell;
 using Pourwright.Pages.SignIn;
+using Pourwright.Pages.Student;
 using Pourwright.Pages.Today;
 using Pourwright.Pages.Wall;
 
@@ -50,5 +51,6 @@ public static class PagesModule
         app.MapSeason();
         app.MapClasses();
         app.MapDefects();
+        app.MapStudent();
     }
 }

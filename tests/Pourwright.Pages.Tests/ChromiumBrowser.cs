@@ -23,13 +23,14 @@ public sealed class ChromiumBrowser : IAsyncLifetime
     }
 
     /// <summary>A browser of the owner, signed in, with nothing else kept in it. A tablet at the bench where no size is said.</summary>
-    public async Task<IBrowserContext> OpenAsync(Uri node, int widthPx = 1280, int heightPx = 800, bool keepsPages = true, string language = "en", bool isSignedIn = true)
+    public async Task<IBrowserContext> OpenAsync(Uri node, int widthPx = 1280, int heightPx = 800, bool keepsPages = true, string language = "en", bool isSignedIn = true, bool scripts = true)
     {
         var context = await _browser.NewContextAsync(new()
         {
             BaseURL = node.ToString(),
             ViewportSize = new() { Width = widthPx, Height = heightPx },
             Locale = language,
+            JavaScriptEnabled = scripts,
             ServiceWorkers = keepsPages ? ServiceWorkerPolicy.Allow : ServiceWorkerPolicy.Block,
         });
         if (isSignedIn)

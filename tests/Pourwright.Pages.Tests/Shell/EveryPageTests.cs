@@ -108,7 +108,7 @@ public sealed class EveryPageTests(ChromiumBrowser browser, FilledStudio studio)
     }
 
     /// <summary>Serious and critical violations of WCAG 2.2 A and AA and of axe's best practices, in words.</summary>
-    private static async Task<string> SeriousAsync(IPage page)
+    internal static async Task<string> SeriousAsync(IPage page)
     {
         await page.EvaluateAsync(Axe);
         var found = await page.EvaluateAsync<JsonElement>("async () => (await axe.run()).violations.map(v => ({ id: v.id, impact: v.impact, nodes: v.nodes.map(n => n.html) }))");
