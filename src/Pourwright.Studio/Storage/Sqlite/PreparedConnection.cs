@@ -21,6 +21,7 @@ internal sealed class PreparedConnection(string connectionString) : SqliteConnec
     private readonly Dictionary<string, KeptCommand> _kept = [];
     private readonly List<object?[]> _recorded = [];
     private string? _expected;
+    private LogFolder? _folder;
     private bool _closing;
 
     public IDbConnection Expecting(string sql, bool mayWait = false)
@@ -33,8 +34,16 @@ internal sealed class PreparedConnection(string connectionString) : SqliteConnec
 
     public void EndView() => Run("COMMIT");
 
+    /// <summary>From now on commits of this connection leave it to another one to fold the log.</summary>
+    public void FoldBeside(Func<SqliteConnection> open)
+    {
+        Run("PRAGMA wal_autocheckpoint = 0");
+        _folder = new(open);
+    }
+
     public void BeginCommit()
     {
+        _folder?.ThrowIfFailed();
         _recorded.Clear();
         Run("BEGIN IMMEDIATE");
     }
@@ -85,7 +94,11 @@ internal sealed class PreparedConnection(string connectionString) : SqliteConnec
         Run("RELEASE alone");
     }
 
-    public void Commit() => Run("COMMIT");
+    public void Commit()
+    {
+        Run("COMMIT");
+        if (_folder?.Committed(Handle!) == true) Run("PRAGMA wal_checkpoint(PASSIVE)");
+    }
 
     public void RollBack()
     {
@@ -94,7 +107,12 @@ internal sealed class PreparedConnection(string connectionString) : SqliteConnec
     }
 
     /// <summary>Folds the log into the file.</summary>
-    public void Finish() => Run("PRAGMA wal_checkpoint(TRUNCATE)");
+    public void Finish()
+    {
+        _folder?.Dispose();
+        _folder = null;
+        Run("PRAGMA wal_checkpoint(TRUNCATE)");
+    }
 
     private void Watch(int index, EvidenceTable table)
     {
@@ -135,6 +153,7 @@ internal sealed class PreparedConnection(string connectionString) : SqliteConnec
     public override void Close()
     {
         _closing = true;
+        _folder?.Dispose();
         foreach (var command in _kept.Values) command.Dispose();
         _kept.Clear();
         base.Close();

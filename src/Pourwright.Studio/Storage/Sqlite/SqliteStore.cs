@@ -11,14 +11,11 @@ public sealed class SqliteStore(string path) : StudioStore
     /// <summary>How long a statement waits for a lock held by another process, such as a backup. Common practice, no source.</summary>
     private const int BusySeconds = 5;
 
-    /// <summary>Bytes the log file keeps after a checkpoint. Common practice, no source.</summary>
-    private const int LogBytesKept = 64 * 1024 * 1024;
+    /// <summary>Bytes the log file keeps once it begins anew: what it grows to under load (<see cref="LogFolder"/>), as writing over is cheaper than growing.</summary>
+    private const int LogBytesKept = 72 * 1024 * 1024;
 
     /// <summary>KiB of pages that a connection keeps: what mixes and pours touch of a season. Common practice, no source.</summary>
     private const int KeptKiB = 64 * 1024;
-
-    /// <summary>Pages of 4 KiB after which the log is folded into the file: a page that a hundred commits change is then folded once. Measured: a mix costs less processor the rarer it is done, up to about here.</summary>
-    private const int PagesBeforeFold = 8 * 1024;
 
     // A connection is used by one thread at a time, so SQLite need not lock it at every call.
     static SqliteStore()
@@ -63,7 +60,7 @@ public sealed class SqliteStore(string path) : StudioStore
         PRAGMA journal_mode = WAL;
         PRAGMA synchronous = FULL;
         PRAGMA journal_size_limit = {LogBytesKept};
-        PRAGMA wal_autocheckpoint = {PagesBeforeFold};
+        PRAGMA wal_autocheckpoint = {LogFolder.PagesBeforeFold};
         PRAGMA temp_store = MEMORY;
         PRAGMA cache_size = -{KeptKiB};
         """);
@@ -71,7 +68,12 @@ public sealed class SqliteStore(string path) : StudioStore
     /// <summary>A connection that refuses to write. <see cref="StudioReads"/> keeps a few of them.</summary>
     public SqliteConnection OpenReader() => OpenPrepared("PRAGMA query_only = ON;");
 
-    internal override IStudioConnection ConnectWriter() => (PreparedConnection)OpenWriter();
+    internal override IStudioConnection ConnectWriter()
+    {
+        var writer = (PreparedConnection)OpenWriter();
+        writer.FoldBeside(() => OpenPrepared("PRAGMA synchronous = FULL;"));
+        return writer;
+    }
 
     internal override IStudioConnection ConnectReader() => (PreparedConnection)OpenReader();
 
