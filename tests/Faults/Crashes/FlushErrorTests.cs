@@ -5,8 +5,8 @@ namespace Pourwright.Faults.Crashes;
 /// <summary>
 /// Goal: a flush that fails is never answered by "kept". Method: under load some flush fails with EIO and its bytes are lost, while the
 /// next would succeed. Where it was that of a commit the node must end by itself with exit code 1; where it was that of the log being
-/// folded into the file nothing hangs on it, for the log has all of it still, and the node may go on. The power is cut as well then,
-/// and every acknowledged mix must be there.
+/// folded into the file nothing hangs on it, for the log has all of it still: the node ends at a later commit, or was killed before. The
+/// power is cut as well then, and every acknowledged mix must be there.
 /// </summary>
 public sealed class FlushErrorTests
 {
