@@ -71,6 +71,7 @@ start_broker() {
 
 start_node() { # name; waits until it lives
   local grpc http role=${1%-*}
+  [ "$role" != api ] || role=api,pages
   read -r grpc http <<<"$(address "$1")"
   # shellcheck disable=SC2086 # a command with its arguments
   Node__Roles=$role Node__GrpcPort=$grpc Node__HttpPort=$http Store__Postgres=$(address database) Bus__RabbitMq=$(address broker) \

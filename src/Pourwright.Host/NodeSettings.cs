@@ -3,9 +3,6 @@ namespace Pourwright.Host;
 /// <summary>Settings of one node, section `Node`: `--Node:GrpcPort=5080`, or `Node__GrpcPort=5080` in the environment.</summary>
 public sealed class NodeSettings
 {
-    /// <summary>The largest request in bytes: a batch of 1,000 readings takes about 150 kB.</summary>
-    public const int RequestBytesMax = 1024 * 1024;
-
     /// <summary>The database file, unless <see cref="StoreSettings.Postgres"/> names a server.</summary>
     public string Database { get; set; } = "pourwright.db";
 
@@ -17,6 +14,9 @@ public sealed class NodeSettings
 
     /// <summary>Port of JSON and health, HTTP/1.1. 0 takes a free one.</summary>
     public int HttpPort { get; set; } = 5081;
+
+    /// <summary>Networks in CIDR form of proxies on other machines whose `X-Forwarded-For` is believed; calls without a key are counted by it.</summary>
+    public IReadOnlyList<string> Proxies { get; set; } = [];
 
     /// <summary>`api`, `worker`, `pages`, or several.</summary>
     public string Roles { get; set; } = "api,worker,pages";

@@ -1,9 +1,9 @@
 using System.Net;
-using Google.Protobuf.Reflection;
-using Google.Rpc;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;
+using Microsoft.AspNetCore.HttpOverrides;
 using Microsoft.AspNetCore.Server.Kestrel.Core;
+using Pourwright.Host.Limits;
 using Pourwright.Pages;
 using Pourwright.Studio;
 using Pourwright.Studio.Access;
@@ -36,18 +36,20 @@ public static class StudioHost
     {
         var builder = WebApplication.CreateBuilder(new WebApplicationOptions { Args = args, ContentRootPath = AppContext.BaseDirectory });
         var node = builder.Configuration.GetSection("Node").Get<NodeSettings>() ?? new();
-        builder.WebHost.ConfigureKestrel(kestrel => Listen(kestrel, node));
+        var limits = builder.Configuration.GetSection("Limits").Get<NodeLimits>() ?? new();
+        builder.WebHost.ConfigureKestrel(kestrel => Listen(kestrel, node, limits));
         builder.Services.Configure<HostOptions>(host => host.ShutdownTimeout = StopPatience);
         var store = StoreSettings.Open(builder.Configuration);
         builder.Services.AddStudioStorage(store).AddStudioSettings();
         if (node.IsWorker) builder.Services.AddStudioWorker(store, BusSetting.Of(builder.Configuration));
-        if (node.IsApi) AddApi(builder.Services);
+        if (node.IsApi) AddApi(builder.Services, limits);
         if (node.IsPages) builder.Services.AddPages(services => NodeOf(services, node));
         builder.Services.AddNodeHealth().AddTelemetry(builder.Configuration, node);
         configure?.Invoke(builder);
 
         var app = builder.Build();
         app.Services.GetRequiredService<StudioStore>().Migrate();
+        app.UseForwardedHeaders(Proxies(node));
         if (node.IsPages) app.UsePages();
         if (node.IsApi) MapApi(app);
         if (node.IsPages) app.MapPages();
@@ -55,19 +57,19 @@ public static class StudioHost
         return app;
     }
 
-    private static void AddApi(IServiceCollection services)
+    private static void AddApi(IServiceCollection services, NodeLimits limits)
     {
+        services.AddSingleton(limits).AddSingleton<CallLimits>();
         services.AddGrpc(grpc =>
         {
-            grpc.MaxReceiveMessageSize = NodeSettings.RequestBytesMax;
+            grpc.MaxReceiveMessageSize = limits.MessageBytes;
             grpc.Interceptors.Add<RefusalInterceptor>();
             grpc.Interceptors.Add<AccessInterceptor>();
         }).AddJsonTranscoding(json =>
         {
             // As protobuf JSON says: a mass of more than 2^53 mg would lose digits as a JSON number.
             json.JsonSettings.WriteInt64sAsStrings = true;
-            json.TypeRegistry = TypeRegistry.FromMessages(
-                ErrorInfo.Descriptor, BadRequest.Descriptor, PreconditionFailure.Descriptor, ResourceInfo.Descriptor, RetryInfo.Descriptor);
+            json.TypeRegistry = RefusedRequest.Details;
         });
         services.AddGrpcReflection();
         services.AddGrpcHealthChecks(NodeHealth.SpeakOfTheStore);
@@ -77,9 +79,18 @@ public static class StudioHost
     {
         app.UseMiddleware<UnreadableMessages>();
         app.UseMiddleware<IdentifyCaller>();
+        app.UseMiddleware<AdmitCalls>();
         app.MapStudioServices();
         app.MapGrpcReflectionService();
         app.MapGrpcHealthChecksService();
+    }
+
+    /// <summary>Who may say for whom they ask: what runs on this machine, the pages among it, and the proxies that are named.</summary>
+    private static ForwardedHeadersOptions Proxies(NodeSettings node)
+    {
+        var options = new ForwardedHeadersOptions { ForwardedHeaders = ForwardedHeaders.XForwardedFor };
+        foreach (var network in node.Proxies) options.KnownIPNetworks.Add(System.Net.IPNetwork.Parse(network));
+        return options;
     }
 
     /// <summary>The node that the pages are clients of: the one that is named, else this one, over loopback where it listens everywhere.</summary>
@@ -93,10 +104,10 @@ public static class StudioHost
     }
 
     /// <summary>Without TLS one port cannot tell HTTP/2 from HTTP/1.1: gRPC has one, JSON the next.</summary>
-    private static void Listen(KestrelServerOptions kestrel, NodeSettings node)
+    private static void Listen(KestrelServerOptions kestrel, NodeSettings node, NodeLimits limits)
     {
         var address = IPAddress.Parse(node.ListenAddress);
-        kestrel.Limits.MaxRequestBodySize = NodeSettings.RequestBytesMax;
+        ConnectionLimits.Set(kestrel.Limits, limits);
         kestrel.Listen(address, node.GrpcPort, listen => listen.Protocols = HttpProtocols.Http2);
         kestrel.Listen(address, node.HttpPort, listen => listen.Protocols = HttpProtocols.Http1);
     }

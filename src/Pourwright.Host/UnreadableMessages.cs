@@ -1,30 +1,29 @@
 using System.Globalization;
 using Grpc.Core;
+using Pourwright.Host.Limits;
 using Pourwright.Studio.Refusals;
 
 namespace Pourwright.Host;
 
-/// <summary>Says what is wrong when the bytes of a call are no message.</summary>
+/// <summary>Says what is wrong when the bytes of a call are no message, or too many.</summary>
 /// <remarks>
-/// The framework reads the message before any interceptor runs and answers UNKNOWN, "exception was thrown by handler". Nothing
-/// else ends as UNKNOWN: what a handler throws, <see cref="RefusalInterceptor"/> has mapped.
+/// The framework reads the message before any interceptor runs and answers UNKNOWN, "exception was thrown by handler", or of one that is
+/// too large RESOURCE_EXHAUSTED without a reason. Nothing else ends so: what a handler throws, <see cref="RefusalInterceptor"/> has mapped.
 /// </remarks>
-public sealed class UnreadableMessages(RequestDelegate next)
+internal sealed class UnreadableMessages(RequestDelegate next, NodeLimits limits)
 {
-    private static readonly string Unknown = ((int)StatusCode.Unknown).ToString(CultureInfo.InvariantCulture);
+    private static readonly string Unknown = Number(StatusCode.Unknown), Exhausted = Number(StatusCode.ResourceExhausted);
 
     public async Task InvokeAsync(HttpContext context)
     {
         await next(context);
-        // Nothing was sent yet, so the status stands among the headers: a response of trailers only.
-        if (!context.Response.HasStarted && context.Response.Headers["grpc-status"] == Unknown)
-            Replace(context.Response.Headers, Refusal.MessageUnreadable().ToRpcException());
+        if (context.Response.HasStarted) return;
+        var headers = context.Response.Headers;
+        var status = headers["grpc-status"].ToString();
+        if (status == Unknown) RefusedRequest.SetTrailers(headers, Refusal.MessageUnreadable().ToRpcException());
+        if (status == Exhausted && !headers.ContainsKey("grpc-status-details-bin"))
+            RefusedRequest.SetTrailers(headers, Refusal.MessageTooLarge(limits.MessageBytes).ToRpcException());
     }
 
-    private static void Replace(IHeaderDictionary headers, RpcException refusal)
-    {
-        headers["grpc-status"] = ((int)refusal.StatusCode).ToString(CultureInfo.InvariantCulture);
-        headers["grpc-message"] = Uri.EscapeDataString(refusal.Status.Detail);
-        foreach (var entry in refusal.Trailers) headers[entry.Key] = Convert.ToBase64String(entry.ValueBytes);
-    }
+    private static string Number(StatusCode code) => ((int)code).ToString(CultureInfo.InvariantCulture);
 }

@@ -60,7 +60,7 @@ internal static class TraceBenchmark
 
     private static async Task<Figure[]> OverTheWireAsync(string file)
     {
-        await using var app = StudioHost.Build([$"--Node:Database={file}", "--Node:GrpcPort=0", "--Node:HttpPort=0", "--Node:Roles=api"], builder => builder.Logging.ClearProviders());
+        await using var app = StudioHost.Build([$"--Node:Database={file}", "--Node:GrpcPort=0", "--Node:HttpPort=0", "--Node:Roles=api", "--Limits:CallsPerSecond=0"], builder => builder.Logging.ClearProviders());
         await app.StartAsync();
         using var channel = KeyedChannel.Open(
             app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First(),

@@ -115,8 +115,8 @@ public sealed class RefusalTests(RefusalTests.Studio studio) : IClassFixture<Ref
             Room = { new PredictCureRequest.Types.RoomPoint { TemperatureCelsius = -15 } },
         }).ResponseAsync),
 
-        // Garbage. What the transport refuses by itself carries no reason of ours.
-        ["a message over the size limit"] = Refused(StatusCode.ResourceExhausted, "", MixCall(request => request.Mix.DeviationReason = new string('x', 2_000_000))),
+        // Garbage. A method that is not there carries no reason of ours.
+        ["a message over the size limit"] = Refused(StatusCode.ResourceExhausted, "MESSAGE_TOO_LARGE", MixCall(request => request.Mix.DeviationReason = new string('x', 2_000_000))),
         ["a method that is not there"] = Refused(StatusCode.Unimplemented, "", channel => RawAsync(channel, "/pourwright.v1.MixService/Nothing", [])),
         ["bytes that are no message"] = Refused(StatusCode.InvalidArgument, "MESSAGE_UNREADABLE", channel => RawAsync(channel, "/pourwright.v1.MixService/RecordMix", [0xff, 0xff, 0xff, 0xff])),
     };

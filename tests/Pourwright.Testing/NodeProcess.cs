@@ -104,7 +104,7 @@ public sealed class NodeProcess : IAsyncDisposable
         },
         RedirectStandardOutput = true,
         RedirectStandardError = true,
-    }.With([_store.Setting, .. _settings]).With(_variables);
+    }.With([_store.Setting, .. StudioHarness.Unhurried, .. _settings]).With(_variables);
 
     private static int FreePort()
     {

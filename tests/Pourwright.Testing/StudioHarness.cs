@@ -26,6 +26,9 @@ public sealed class StudioHarness : IAsyncDisposable
     /// <summary>A Friday in winter, 09:00 in Lisbon and UTC alike.</summary>
     public static readonly DateTimeOffset Start = new(2026, 2, 6, 9, 0, 0, TimeSpan.Zero);
 
+    /// <summary>Tests make more calls than people; those of the limits set them again.</summary>
+    internal static readonly string[] Unhurried = ["--Limits:CallsPerSecond=0", "--Limits:AnonymousCallsPerSecond=0"];
+
     private static readonly ConcurrentDictionary<string, string> Keys = new();
 
     private readonly ErrorWatch _errors = new();
@@ -113,7 +116,7 @@ public sealed class StudioHarness : IAsyncDisposable
 
     private async Task StartNodeAsync(Action<IServiceCollection>? configure, string[] settings)
     {
-        string[] args = [Store.Setting, "--Node:GrpcPort=0", "--Node:HttpPort=0", .. settings];
+        string[] args = [Store.Setting, "--Node:GrpcPort=0", "--Node:HttpPort=0", .. Unhurried, .. settings];
         _app = StudioHost.Build(args, builder =>
         {
             builder.Services.AddSingleton<TimeProvider>(Clock);

@@ -26,7 +26,7 @@ public static class DemoCommand
         var folder = Directory.CreateDirectory(Path.Combine("demo-output", Guid.NewGuid().ToString("N")[..8])).FullName;
         var clock = new DemoClock(isChain ? ChainStart : isSeason ? SeasonStart : Start);
         // Whatever store the environment names is somebody's real one.
-        string[] settings = [$"--Node:Database={Path.Combine(folder, "studio.db")}", "--Store:Postgres=", .. isStaying ? [] : new[] { "--Node:GrpcPort=0", "--Node:HttpPort=0" }, "--Logging:LogLevel:Default=Warning", .. args.Where(arg => arg.StartsWith("--Node:", StringComparison.Ordinal))];
+        string[] settings = [$"--Node:Database={Path.Combine(folder, "studio.db")}", "--Store:Postgres=", .. isStaying ? [] : new[] { "--Node:GrpcPort=0", "--Node:HttpPort=0" }, "--Logging:LogLevel:Default=Warning", "--Limits:CallsPerSecond=0", .. args.Where(arg => arg.StartsWith("--Node:", StringComparison.Ordinal))];
         await using var app = StudioHost.Build(settings, builder => builder.Services.AddSingleton<TimeProvider>(clock));
         await app.StartAsync();
         var addresses = app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.ToList();

@@ -12,18 +12,26 @@ internal static class ShownKey
 
     private const string Header = "authorization";
 
+    /// <summary>For whom the pages ask: who comes without a key is counted by address.</summary>
+    private const string AddressHeader = "x-forwarded-for";
+
     /// <summary>The node as the maker of a request sees it.</summary>
-    public static StudioNode Forward(GrpcChannel channel, HttpContext? context) =>
-        context?.Request.Headers.Authorization.ToString() is { Length: > 0 } header ? With(channel, header)
-        : context?.Request.Cookies[Cookie] is { Length: > 0 } key ? Show(channel, key)
-        : new(channel.CreateCallInvoker(), "");
+    public static StudioNode Forward(GrpcChannel channel, HttpContext? context) => With(channel, Shown(context?.Request), $"{context?.Connection.RemoteIpAddress}");
 
     /// <summary>The node as it is seen with a key.</summary>
-    public static StudioNode Show(GrpcChannel channel, string key) => With(channel, $"Bearer {key}");
+    public static StudioNode Show(GrpcChannel channel, string key) => With(channel, Bearer(key));
 
-    private static StudioNode With(GrpcChannel channel, string header) => new(channel.Intercept(headers =>
+    private static string Shown(HttpRequest? request) =>
+        request?.Headers.Authorization.ToString() is { Length: > 0 } header ? header
+        : request?.Cookies[Cookie] is { Length: > 0 } key ? Bearer(key)
+        : "";
+
+    private static string Bearer(string key) => $"Bearer {key}";
+
+    private static StudioNode With(GrpcChannel channel, string header, string address = "") => new(channel.Intercept(headers =>
     {
-        headers.Add(Header, header);
+        if (header.Length > 0) headers.Add(Header, header);
+        if (address.Length > 0) headers.Add(AddressHeader, address);
         return headers;
     }), header);
 }

@@ -44,6 +44,23 @@ public static class Reasons
     /// <summary>PERMISSION_DENIED. The role or the sites of the key are not enough for this call. Ask somebody whose are, or an owner for another key.</summary>
     public const string NotAllowed = "NOT_ALLOWED";
 
+    // How much is asked
+
+    /// <summary>RESOURCE_EXHAUSTED. A message, or the body of a JSON request, is larger than the node takes. Send less at a time.</summary>
+    public const string MessageTooLarge = "MESSAGE_TOO_LARGE";
+
+    /// <summary>RESOURCE_EXHAUSTED. Too many calls came with this key, or from this address without a good one. Wait as RetryInfo says, then call more slowly.</summary>
+    public const string CallsTooMany = "CALLS_TOO_MANY";
+
+    /// <summary>RESOURCE_EXHAUSTED. As many streams are open with this key as may be. End one of them.</summary>
+    public const string StreamsTooMany = "STREAMS_TOO_MANY";
+
+    /// <summary>RESOURCE_EXHAUSTED. As many plans are being made, and wait, as the node takes. Ask again after the delay in RetryInfo.</summary>
+    public const string PlannerBusy = "PLANNER_BUSY";
+
+    /// <summary>DEADLINE_EXCEEDED. The call ran as long as the node lets any; whether it was kept is not known. Ask for less, or repeat it with the same request_id.</summary>
+    public const string CallTooLong = "CALL_TOO_LONG";
+
     // Resin systems
 
     /// <summary>INVALID_ARGUMENT. Two figures of a data sheet cannot both be true of one resin. Check unit and temperature of both, or leave one out.</summary>

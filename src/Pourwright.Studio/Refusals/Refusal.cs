@@ -21,6 +21,9 @@ public sealed class Refusal : Exception
     /// <summary>How long a client waits before it asks an unavailable store again. Common practice, no source.</summary>
     private static readonly TimeSpan RetryDelay = TimeSpan.FromSeconds(1);
 
+    /// <summary>Common practice, no source: together they stay below a third of what headers hold.</summary>
+    private const int FieldsMax = 20, ValueLengthMax = 200;
+
     private Refusal(StatusCode code, string reason, string text, Exception? cause = null) : base(text, cause) =>
         (Code, Reason) = (code, reason);
 
@@ -113,6 +116,24 @@ public sealed class Refusal : Exception
     public static Refusal NotAllowed(string text, params (string Key, string Value)[] facts) =>
         new(StatusCode.PermissionDenied, Reasons.NotAllowed, text) { Facts = FactsOf(facts) };
 
+    /// <summary>RESOURCE_EXHAUSTED: more bytes than a message may have.</summary>
+    public static Refusal MessageTooLarge(int bytesMax) =>
+        new(StatusCode.ResourceExhausted, Reasons.MessageTooLarge, $"This message is larger than {Shown(bytesMax)} bytes, the most that the node takes. Send less at a time.")
+        {
+            Facts = FactsOf(("bytes_max", Shown(bytesMax))),
+        };
+
+    /// <summary>RESOURCE_EXHAUSTED: more at once, or in a while, than one caller is given.</summary>
+    public static Refusal TooMany(string reason, string text, TimeSpan retryAfter, params (string Key, string Value)[] facts) =>
+        new(StatusCode.ResourceExhausted, reason, text) { RetryAfter = retryAfter, Facts = FactsOf(facts) };
+
+    /// <summary>DEADLINE_EXCEEDED: the call ran as long as any may.</summary>
+    public static Refusal CallTooLong(TimeSpan most) =>
+        new(StatusCode.DeadlineExceeded, Reasons.CallTooLong, $"The call ran for {Shown(most.TotalSeconds)} s, the longest that the node lets any; whether it was kept is not known. Ask for less, or repeat it with the same request_id.")
+        {
+            Facts = FactsOf(("seconds_max", Shown(most.TotalSeconds))),
+        };
+
     /// <summary>RESOURCE_EXHAUSTED: no room to write; nothing of the request was kept.</summary>
     public static Refusal StoreFull(Exception? cause = null) =>
         new(StatusCode.ResourceExhausted, Reasons.StoreFull, "The disk of the store is full; nothing of this request was kept. Free space on the node, then send it again.", cause);
@@ -157,12 +178,19 @@ public sealed class Refusal : Exception
         Violations = { new PreconditionFailure.Types.Violation { Type = Reason, Subject = Facts.Values.FirstOrDefault() ?? "", Description = Message } },
     };
 
-    private static Refusal InvalidFields(string reason, IReadOnlyList<FieldViolation> fields) =>
-        new(StatusCode.InvalidArgument, reason, string.Join(" ", fields.Select(Sentence)))
+    /// <summary>A refusal travels in headers, of which clients take some 64 kB: the first fields are told, and the beginning of what stood in them.</summary>
+    private static Refusal InvalidFields(string reason, IReadOnlyList<FieldViolation> all)
+    {
+        FieldViolation[] fields = [.. all.Take(FieldsMax).Select(f => f with { Value = Beginning(f.Value) })];
+        var more = all.Count > FieldsMax ? $" And {all.Count - FieldsMax} more." : "";
+        return new(StatusCode.InvalidArgument, reason, string.Join(" ", fields.Select(Sentence)) + more)
         {
             Fields = fields,
             Facts = FactsOf([.. fields.DistinctBy(f => f.Field).Select(f => (MetadataKey(f.Field), f.Value ?? ""))]),
         };
+    }
+
+    private static string? Beginning(string? value) => value?.Length > ValueLengthMax ? $"{value[..ValueLengthMax]}…" : value;
 
     private static string Shown(double value) => value.ToString(CultureInfo.InvariantCulture);
 

@@ -58,7 +58,7 @@ public sealed class ComposeTests
         var services = Load("docker-compose.yml").Services;
 
         Assert.Equal(["api-1", "api-2", "postgres", "rabbitmq", "worker-1", "worker-2"], services.Keys.Cast<string>().Order());
-        Assert.All(["api-1", "api-2"], name => Assert.Equal(("api", "postgres"), Role(name)));
+        Assert.All(["api-1", "api-2"], name => Assert.Equal(("api,pages", "postgres"), Role(name)));
         Assert.All(["worker-1", "worker-2"], name => Assert.Equal(("worker", "postgres rabbitmq"), Role(name)));
         // No port twice: each node has its own.
         var ports = services.Values.Cast<Map>().SelectMany(service => Texts(service, "ports")).Select(port => port.Split(':')[1]).ToList();
