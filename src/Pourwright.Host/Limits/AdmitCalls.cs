@@ -8,22 +8,22 @@ namespace Pourwright.Host.Limits;
 
 /// <summary>Asks of every call, before a byte of its message is read: may one more be made, does it need a key, is it small enough, is a stream or the planner free.</summary>
 /// <remarks>What the holder of the key may do is asked where the message is known, by <see cref="AccessInterceptor"/>.</remarks>
-internal sealed class AdmitCalls(RequestDelegate next, PolicyTable policies, CallLimits calls, NodeLimits limits)
+internal sealed class AdmitCalls(RequestDelegate next, CallLimits calls, NodeLimits limits)
 {
-    public async Task InvokeAsync(HttpContext context)
+    public async Task InvokeAsync(HttpContext context, PolicyTable policies)
     {
-        if (context.GetEndpoint()?.Metadata.GetMetadata<GrpcMethodMetadata>()?.Method is { } method) await AdmitAsync(context, method);
+        if (context.GetEndpoint()?.Metadata.GetMetadata<GrpcMethodMetadata>()?.Method is { } method) await AdmitAsync(context, method, policies.Of(method.FullName));
         else await next(context);
     }
 
-    private async Task AdmitAsync(HttpContext context, IMethod method)
+    private async Task AdmitAsync(HttpContext context, IMethod method, Policy? policy)
     {
         IDisposable? share;
         try
         {
             var asker = Asker.Of(context);
             calls.Count(asker);
-            CheckKey(context, method);
+            CheckKey(context, policy);
             CheckSize(context);
             share = await calls.TakeAsync(asker, method, context.RequestAborted);
         }
@@ -35,9 +35,9 @@ internal sealed class AdmitCalls(RequestDelegate next, PolicyTable policies, Cal
         using (share) await RunAsync(context, method);
     }
 
-    private void CheckKey(HttpContext context, IMethod method)
+    private static void CheckKey(HttpContext context, Policy? policy)
     {
-        if (policies.Of(method.FullName)?.Reach != Reach.Anyone && HeldKey.Of(context) is null)
+        if (policy?.Reach != Reach.Anyone && HeldKey.Of(context) is null)
             throw context.Features.Get<Refusal>() ?? Refusal.KeyNotAccepted();
     }
 

@@ -41,7 +41,7 @@ public sealed class RefusalInterceptor(ILogger<RefusalInterceptor> logger) : Int
     {
         Refusal refusal => refusal.ToRpcException(),
         CureRangeException range => Refusal.CureModelRange(range).ToRpcException(),
-        OperationCanceledException when context.GetHttpContext().Features.Get<CallEnd>() is { Over.IsCancellationRequested: true } end => Refusal.CallTooLong(end.Most).ToRpcException(),
+        OperationCanceledException when CallEnd.Reached(context) is { } end => Refusal.CallTooLong(end.Most).ToRpcException(),
         OperationCanceledException when context.CancellationToken.IsCancellationRequested =>
             new RpcException(new Status(StatusCode.Cancelled, "The call was cancelled.")),
         _ when StoreErrors.ToRefusal(e) is { } refusal => Logged(e, context, refusal.ToRpcException()),
