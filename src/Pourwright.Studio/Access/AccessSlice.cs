@@ -1,3 +1,4 @@
+using Microsoft.Extensions.Configuration;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace Pourwright.Studio.Access;
@@ -10,6 +11,8 @@ public static class AccessSlice
         .AddSingleton(new ThingSites(ThingSites.Questions))
         .AddSingleton<PageSeal>()
         .AddSingleton<KeyRing>()
+        .AddSingleton(provider => provider.GetRequiredService<IConfiguration>().GetSection("Access:Tokens").Get<TokenOptions>() ?? new())
+        .AddSingleton<Tokens>()
         .AddSingleton<OwnerKeys>()
         .AddSingleton<StreamKeys>()
         .AddSingleton<AccessInterceptor>();

@@ -20,7 +20,7 @@ public sealed class KeyRing(StudioReads reads, TimeProvider time)
         secret.Length is 0 or > SecretLengthMax ? null : FindHashed(Convert.ToHexStringLower(Secrets.Hash(secret)));
 
     /// <summary>Whether a key is still good.</summary>
-    public bool IsGood(HeldKey key) => FindHashed(key.Sha256) is not null;
+    public bool IsGood(HeldKey key) => key.Sha256 is { } sha256 ? FindHashed(sha256) is not null : key.ExpireMs > time.GetUtcNow().ToUnixMs();
 
     /// <summary>Refuses a key from now on and ends its streams.</summary>
     public void Forget(byte[] sha256)
