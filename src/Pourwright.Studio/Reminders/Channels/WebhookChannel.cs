@@ -22,10 +22,14 @@ public sealed class WebhookChannel : IReminderChannel, IDisposable
 
     private readonly WebhookOptions _webhooks;
     private readonly WebhookGuard _guard;
+    private readonly Func<string, CancellationToken, Task<IPAddress[]>> _resolve;
     private readonly HttpClient _client;
 
-    public WebhookChannel(ReminderOptions options)
+    /// <param name="options">Whither and how.</param>
+    /// <param name="resolve">Addresses of a host; those that this machine knows where null.</param>
+    public WebhookChannel(ReminderOptions options, Func<string, CancellationToken, Task<IPAddress[]>>? resolve = null)
     {
+        _resolve = resolve ?? Dns.GetHostAddressesAsync;
         _webhooks = options.Webhooks;
         _guard = new WebhookGuard(_webhooks);
         _client = new HttpClient(new SocketsHttpHandler
@@ -98,7 +102,7 @@ public sealed class WebhookChannel : IReminderChannel, IDisposable
 
     private async ValueTask<Stream> ConnectAsync(SocketsHttpConnectionContext context, CancellationToken ct)
     {
-        var addresses = await Dns.GetHostAddressesAsync(context.DnsEndPoint.Host, ct);
+        var addresses = await _resolve(context.DnsEndPoint.Host, ct);
         var allowed = addresses.Where(_guard.MayConnect).ToArray();
         if (allowed.Length == 0)
             throw new IOException(
