@@ -14,12 +14,12 @@ internal static class StoreBenchmark
     {
         var seconds = Option.Of(options, "--seconds", 10);
         await using var node = await StudioHarness.StartAsync();
-        await Mixes.CreateAsync(node);
-        await Load.MeasureAsync(16, seconds, () => Mixes.RecordAsync(node));
+        await Mixes.CreateAsync(node.Channel);
+        await Load.MeasureAsync(16, seconds, () => Mixes.RecordAsync(node.Channel));
         foreach (var clients in Clients)
         {
             var began = Process.GetCurrentProcess().TotalProcessorTime;
-            var load = await Load.MeasureAsync(clients, seconds, () => Mixes.RecordAsync(node));
+            var load = await Load.MeasureAsync(clients, seconds, () => Mixes.RecordAsync(node.Channel));
             var processor = (Process.GetCurrentProcess().TotalProcessorTime - began).TotalMicroseconds / load.Waits.Length;
             Figure.Print($"{clients,3} clients: {load.PerSecond:0} mixes/s, p50 {load.P50:0.00} ms, p99 {load.P99:0.00} ms, {processor:0} us of processor a mix in this process");
         }

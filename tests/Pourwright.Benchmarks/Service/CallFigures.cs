@@ -50,19 +50,19 @@ internal sealed class CallFigures(double seconds, int rounds)
     private static async Task<StudioHarness> StartAsync(Action<IServiceCollection>? configure = null)
     {
         var node = await StudioHarness.StartAsync(configure);
-        await Mixes.CreateAsync(node);
+        await Mixes.CreateAsync(node.Channel);
         return node;
     }
 
     private async Task<Round> RoundAsync(EchoFloor echo, StudioHarness node, StudioHarness alone, StoreFloor floor)
     {
         Task<Load> Say(int clients) => Load.MeasureAsync(clients, seconds, () => echo.SayAsync(Said));
-        Task<Load> Mix(int clients) => Load.MeasureAsync(clients, seconds, () => Mixes.RecordAsync(node));
+        Task<Load> Mix(int clients) => Load.MeasureAsync(clients, seconds, () => Mixes.RecordAsync(node.Channel));
         var lots = new LotService.LotServiceClient(node.Channel);
         return new(
             await Say(1), await Say(16), await Say(64), Load.Measure(seconds, floor.Flush), floor.MixesPerSecond(seconds),
             await Load.MeasureAsync(16, seconds, () => lots.GetContainerAsync(new() { Name = Mixes.Can }).ResponseAsync),
-            await Mix(1), await Mix(16), await Mix(64), await Load.MeasureAsync(64, seconds, () => Mixes.RecordAsync(alone)));
+            await Mix(1), await Mix(16), await Mix(64), await Load.MeasureAsync(64, seconds, () => Mixes.RecordAsync(alone.Channel)));
     }
 
     private static double Median(List<Round> all, Func<Round, double> figure) => all.Select(figure).Order().ElementAt(all.Count / 2);

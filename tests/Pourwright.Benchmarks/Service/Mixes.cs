@@ -1,3 +1,4 @@
+using Grpc.Net.Client;
 using Pourwright.Testing;
 using Pourwright.V1;
 
@@ -8,15 +9,15 @@ internal static class Mixes
 {
     public const string Can = "studios/alder/containers/coat-a-can";
 
-    public static async Task CreateAsync(StudioHarness node)
+    public static async Task CreateAsync(GrpcChannel channel)
     {
-        await SampleStudio.CreateAsync(node.Channel);
-        await SampleStudio.ReceiveAsync(node.Channel, SampleStudio.Coat, "coat-a", Part.A, "coat-a-can", 1_000_000_000);
-        await SampleStudio.ReceiveAsync(node.Channel, SampleStudio.Coat, "coat-b", Part.B, "coat-b-can", 1_000_000_000);
+        await SampleStudio.CreateAsync(channel);
+        await SampleStudio.ReceiveAsync(channel, SampleStudio.Coat, "coat-a", Part.A, "coat-a-can", 1_000_000_000);
+        await SampleStudio.ReceiveAsync(channel, SampleStudio.Coat, "coat-b", Part.B, "coat-b-can", 1_000_000_000);
     }
 
     /// <summary>Exactly 2 : 1 by volume at 1150 and 960 kg/m3.</summary>
-    public static Task RecordAsync(StudioHarness node) => new MixService.MixServiceClient(node.Channel).RecordMixAsync(new()
+    public static Task RecordAsync(GrpcChannel channel) => new MixService.MixServiceClient(channel).RecordMixAsync(new()
     {
         Parent = SampleStudio.Name,
         RequestId = Guid.NewGuid().ToString(),
