@@ -1,3 +1,6 @@
+using Microsoft.Extensions.Logging.Abstractions;
+using Pourwright.Host.Tls;
+
 namespace Pourwright.Host;
 
 /// <summary>`health`, `health live` or `health ready`: asks the node on this machine; exit code 0 when it says yes. For container and service checks.</summary>
@@ -14,10 +17,11 @@ public static class HealthCommand
         }
         var configuration = new ConfigurationBuilder().AddEnvironmentVariables().Build();
         var node = configuration.GetSection("Node").Get<NodeSettings>() ?? new();
-        using var client = new HttpClient { Timeout = Patience };
+        var tls = TlsRegistration.Of(configuration);
+        using var client = new HttpClient(ClientOf(tls)) { Timeout = Patience };
         try
         {
-            using var answer = await client.GetAsync(new Uri($"http://127.0.0.1:{node.HttpPort}/healthz/{(args is [var what] ? what : "ready")}"));
+            using var answer = await client.GetAsync(new Uri($"{(tls.IsOn ? "https" : "http")}://127.0.0.1:{node.HttpPort}/healthz/{(args is [var what] ? what : "ready")}"));
             await errors.WriteAsync(await answer.Content.ReadAsStringAsync());
             return answer.IsSuccessStatusCode ? 0 : 1;
         }
@@ -26,4 +30,7 @@ public static class HealthCommand
             return 1;
         }
     }
+
+    private static SocketsHttpHandler ClientOf(TlsSettings tls) =>
+        new NodeTls(tls, new(tls, TimeProvider.System, NullLogger<NodeCertificate>.Instance)).OwnClient(isThisNode: true);
 }

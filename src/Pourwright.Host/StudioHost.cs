@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.Hosting.Server.Features;
 using Microsoft.AspNetCore.HttpOverrides;
 using Microsoft.AspNetCore.Server.Kestrel.Core;
 using Pourwright.Host.Limits;
+using Pourwright.Host.Tls;
 using Pourwright.Pages;
 using Pourwright.Studio;
 using Pourwright.Studio.Access;
@@ -43,11 +44,13 @@ public static class StudioHost
         builder.Services.AddStudioStorage(store).AddStudioSettings();
         if (node.IsWorker) builder.Services.AddStudioWorker(store, BusSetting.Of(builder.Configuration));
         if (node.IsApi) AddApi(builder.Services, limits);
-        if (node.IsPages) builder.Services.AddPages(services => NodeOf(services, node));
+        builder.Services.AddNodeTls(builder.Configuration);
+        if (node.IsPages) builder.Services.AddPages(services => NodeOf(services, node), services => HandlerOf(services, node));
         builder.Services.AddNodeHealth().AddTelemetry(builder.Configuration, node);
         configure?.Invoke(builder);
 
         var app = builder.Build();
+        app.Services.GetRequiredService<NodeTls>().Check();
         app.Services.GetRequiredService<StudioStore>().Migrate();
         app.UseForwardedHeaders(Proxies(node));
         if (node.IsPages) app.UsePages();
@@ -103,12 +106,17 @@ public static class StudioHost
         return own.Uri;
     }
 
+    /// <summary>How the pages connect to it: to this node by its certificate, where it has one, to another like any client.</summary>
+    private static SocketsHttpHandler HandlerOf(IServiceProvider services, NodeSettings node) =>
+        services.GetRequiredService<NodeTls>().OwnClient(isThisNode: node.PagesOf.Length == 0);
+
     /// <summary>Without TLS one port cannot tell HTTP/2 from HTTP/1.1: gRPC has one, JSON the next.</summary>
     private static void Listen(KestrelServerOptions kestrel, NodeSettings node, NodeLimits limits)
     {
         var address = IPAddress.Parse(node.ListenAddress);
         ConnectionLimits.Set(kestrel.Limits, limits);
-        kestrel.Listen(address, node.GrpcPort, listen => listen.Protocols = HttpProtocols.Http2);
-        kestrel.Listen(address, node.HttpPort, listen => listen.Protocols = HttpProtocols.Http1);
+        var tls = kestrel.ApplicationServices.GetRequiredService<NodeTls>();
+        kestrel.Listen(address, node.GrpcPort, listen => tls.Use(listen, HttpProtocols.Http2));
+        kestrel.Listen(address, node.HttpPort, listen => tls.Use(listen, HttpProtocols.Http1));
     }
 }

@@ -20,9 +20,10 @@ namespace Pourwright.Pages;
 public static class PagesModule
 {
     /// <param name="node">The address of the node's gRPC port, asked for once it listens.</param>
-    public static IServiceCollection AddPages(this IServiceCollection services, Func<IServiceProvider, Uri> node) => services
+    /// <param name="handler">Makes the connections to it.</param>
+    public static IServiceCollection AddPages(this IServiceCollection services, Func<IServiceProvider, Uri> node, Func<IServiceProvider, HttpMessageHandler> handler) => services
         .AddHttpContextAccessor()
-        .AddSingleton(provider => new NodeAddress(() => node(provider)))
+        .AddSingleton(provider => new NodeAddress(() => node(provider), () => handler(provider)))
         .AddSingleton<NodeChannel>()
         .AddSingleton<PageRenderer>()
         .AddSingleton<WallWatches>()

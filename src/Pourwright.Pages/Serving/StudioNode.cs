@@ -36,12 +36,13 @@ public sealed class StudioNode(CallInvoker calls, string key)
 
 /// <summary>Where the node listens. Known once it does.</summary>
 /// <param name="Find">The address of its gRPC port.</param>
-public sealed record NodeAddress(Func<Uri> Find);
+/// <param name="Connect">Makes the connections to it.</param>
+public sealed record NodeAddress(Func<Uri> Find, Func<HttpMessageHandler> Connect);
 
 /// <summary>The connection that all pages share.</summary>
 public sealed class NodeChannel(NodeAddress address) : IDisposable
 {
-    private readonly Lazy<GrpcChannel> _channel = new(() => GrpcChannel.ForAddress(address.Find()));
+    private readonly Lazy<GrpcChannel> _channel = new(() => GrpcChannel.ForAddress(address.Find(), new() { HttpHandler = address.Connect(), DisposeHttpClient = true }));
 
     public GrpcChannel Channel => _channel.Value;
 
