@@ -23,7 +23,7 @@ internal sealed class AdmitCalls(RequestDelegate next, CallLimits calls, NodeLim
         {
             var asker = Asker.Of(context);
             calls.Count(asker);
-            CheckKey(context, policy);
+            CheckKey(context, method, policy);
             CheckSize(context);
             share = await calls.TakeAsync(asker, method, context.RequestAborted);
         }
@@ -35,8 +35,10 @@ internal sealed class AdmitCalls(RequestDelegate next, CallLimits calls, NodeLim
         using (share) await RunAsync(context, method);
     }
 
-    private static void CheckKey(HttpContext context, Policy? policy)
+    /// <summary>A single gRPC message costs little to read and is let through: further in it is also known what was asked for. JSON costs more, and a stream holds a place.</summary>
+    private static void CheckKey(HttpContext context, IMethod method, Policy? policy)
     {
+        if (method.Type == MethodType.Unary && RefusedRequest.IsGrpc(context.Request)) return;
         if (policy?.Reach != Reach.Anyone && HeldKey.Of(context) is null)
             throw context.Features.Get<Refusal>() ?? Refusal.KeyNotAccepted();
     }
