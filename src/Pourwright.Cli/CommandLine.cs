@@ -39,6 +39,7 @@ public static class CommandLine
         ("label", LabelNoun.Register),
         ("message", MessageNoun.Register),
         ("key", KeyNoun.Register),
+        ("audit", AuditNoun.Register),
     ];
 
     /// <summary>Runs one command; the result is one of <see cref="ExitCodes"/>.</summary>

@@ -8,6 +8,7 @@ using Pourwright.Host.Tls;
 using Pourwright.Pages;
 using Pourwright.Studio;
 using Pourwright.Studio.Access;
+using Pourwright.Studio.Audit;
 using Pourwright.Studio.Refusals;
 using Pourwright.Studio.Storage;
 
@@ -67,6 +68,7 @@ public static class StudioHost
         {
             grpc.MaxReceiveMessageSize = limits.MessageBytes;
             grpc.Interceptors.Add<RefusalInterceptor>();
+            grpc.Interceptors.Add<AuditInterceptor>();
             grpc.Interceptors.Add<AccessInterceptor>();
         }).AddJsonTranscoding(json =>
         {

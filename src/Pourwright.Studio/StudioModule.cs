@@ -4,6 +4,7 @@ using Microsoft.Extensions.Configuration;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.DependencyInjection.Extensions;
 using Pourwright.Studio.Access;
+using Pourwright.Studio.Audit;
 using Pourwright.Studio.Classes;
 using Pourwright.Studio.Classes.Enrolments;
 using Pourwright.Studio.Classes.Moulds;
@@ -44,6 +45,7 @@ public static class StudioModule
     public static void MapStudioServices(this IEndpointRouteBuilder endpoints)
     {
         endpoints.MapGrpcService<AccessService>();
+        endpoints.MapGrpcService<AuditService>();
         endpoints.MapGrpcService<StudioService>();
         endpoints.MapGrpcService<SiteService>();
         endpoints.MapGrpcService<ResinService>();
@@ -81,7 +83,7 @@ public static class StudioModule
     /// <summary>What both roles share. A node's own settings are registered first.</summary>
     public static IServiceCollection AddStudioSettings(this IServiceCollection services)
     {
-        services.AddAccess();
+        services.AddAccess().AddAudit();
         services.TryAddSingleton(new PieceOptions());
         services.TryAddSingleton(new ClimateOptions());
         services.TryAddSingleton(new ClassOptions());

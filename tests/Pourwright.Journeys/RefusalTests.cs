@@ -263,11 +263,11 @@ public sealed class RefusalTests(RefusalTests.Studio studio) : IClassFixture<Ref
             Readings = { new Reading { Sensor = SampleStudio.NorthSensor, ReadingTime = At(0), TemperatureCelsius = 20, RelativeHumidityPercent = 50 } },
         };
 
-        /// <summary>SHA-256 over every row of every table.</summary>
+        /// <summary>SHA-256 over every row of every table, but for the entries that say who was refused.</summary>
         public string Fingerprint()
         {
             using var hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
-            foreach (var row in _harness.Store.Rows()) hash.AppendData(Encoding.UTF8.GetBytes($"{row}\n"));
+            foreach (var row in _harness.Store.Rows().Where(row => !row.Contains("audit_entries", StringComparison.Ordinal))) hash.AppendData(Encoding.UTF8.GetBytes($"{row}\n"));
             return Convert.ToHexString(hash.GetHashAndReset());
         }
     }

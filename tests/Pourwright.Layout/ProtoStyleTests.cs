@@ -25,6 +25,7 @@ public sealed class ProtoStyleTests
         FailedMessagesReflection.Descriptor,
         AccessReflection.Descriptor,
         StudentLinksReflection.Descriptor,
+        AuditReflection.Descriptor,
     ];
 
     private static readonly string[] Units =

@@ -17,6 +17,8 @@ public sealed class Server(CallInvoker calls) : IDisposable
 
     public AccessService.AccessServiceClient Access => new(calls);
 
+    public AuditService.AuditServiceClient Audit => new(calls);
+
     public StudioService.StudioServiceClient Studios => new(calls);
 
     public SiteService.SiteServiceClient Sites => new(calls);

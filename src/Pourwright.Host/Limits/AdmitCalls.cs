@@ -2,13 +2,14 @@ using Grpc.AspNetCore.Server;
 using Grpc.Core;
 using Microsoft.AspNetCore.Http.Features;
 using Pourwright.Studio.Access;
+using Pourwright.Studio.Audit;
 using Pourwright.Studio.Refusals;
 
 namespace Pourwright.Host.Limits;
 
 /// <summary>Asks of every call, before a byte of its message is read: may one more be made, does it need a key, is it small enough, is a stream or the planner free.</summary>
 /// <remarks>What the holder of the key may do is asked where the message is known, by <see cref="AccessInterceptor"/>.</remarks>
-internal sealed class AdmitCalls(RequestDelegate next, CallLimits calls, NodeLimits limits)
+internal sealed class AdmitCalls(RequestDelegate next, CallLimits calls, NodeLimits limits, TurnedAwayCalls turnedAway)
 {
     public async Task InvokeAsync(HttpContext context, PolicyTable policies)
     {
@@ -29,6 +30,7 @@ internal sealed class AdmitCalls(RequestDelegate next, CallLimits calls, NodeLim
         }
         catch (Refusal refusal)
         {
+            await turnedAway.TellAsync(context, method.Name, refusal);
             await RefusedRequest.AnswerAsync(context, refusal);
             return;
         }

@@ -51,6 +51,8 @@ public static class Policies
           instructor  site    CreateStudentLink GetStudentLink ListStudentLinks RevokeStudentLink
         OwnPageService
           student     site    GetOwnPage
+        AuditService
+          owner       studio  ListAuditEntries
         StudioService
           device      site    GetStudio ListStudios
           owner       node    CreateStudio

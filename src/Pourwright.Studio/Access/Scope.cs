@@ -17,7 +17,7 @@ internal sealed class Scope(Caller caller, ThingSites things, StudioReads reads)
     {
         foreach (var name in NamesIn.Message(request))
             if (!Sees(name, missing: false))
-                throw NotFound(name);
+                throw NotFound(name).AsDenial();
     }
 
     /// <param name="name">The thing.</param>

@@ -44,6 +44,9 @@ public sealed class Refusal : Exception
     /// <summary>RetryInfo on the wire; only where a client may try again by itself.</summary>
     public TimeSpan? RetryAfter { get; private init; }
 
+    /// <summary>Refused for who calls, before anything of the request was looked at.</summary>
+    public bool IsDenial { get; private init; }
+
     /// <summary>NOT_FOUND: <paramref name="resourceType"/> such as "Lot", <paramref name="name"/> such as "studios/x/lots/y".</summary>
     public static Refusal NotFound(string reason, string resourceType, string name) =>
         new(StatusCode.NotFound, reason, $"{resourceType} '{name}' does not exist. Check the name, or list its parent.")
@@ -110,11 +113,11 @@ public sealed class Refusal : Exception
 
     /// <summary>UNAUTHENTICATED: without a key, or with one that is not good; the same words for each.</summary>
     public static Refusal KeyNotAccepted() =>
-        new(StatusCode.Unauthenticated, Reasons.KeyNotAccepted, "This call came without a key, or with one that is unknown, expired or revoked. Send `authorization: Bearer KEY`; an owner of the studio makes keys.");
+        new(StatusCode.Unauthenticated, Reasons.KeyNotAccepted, "This call came without a key, or with one that is unknown, expired or revoked. Send `authorization: Bearer KEY`; an owner of the studio makes keys.") { IsDenial = true };
 
     /// <summary>PERMISSION_DENIED: the role of the caller is not enough, whatever the call names.</summary>
     public static Refusal NotAllowed(string text, params (string Key, string Value)[] facts) =>
-        new(StatusCode.PermissionDenied, Reasons.NotAllowed, text) { Facts = FactsOf(facts) };
+        new(StatusCode.PermissionDenied, Reasons.NotAllowed, text) { Facts = FactsOf(facts), IsDenial = true };
 
     /// <summary>RESOURCE_EXHAUSTED: more bytes than a message may have.</summary>
     public static Refusal MessageTooLarge(int bytesMax) =>
@@ -144,6 +147,9 @@ public sealed class Refusal : Exception
         {
             RetryAfter = RetryDelay,
         };
+
+    /// <summary>The same refusal to the letter, of a thing that is not the caller's to see.</summary>
+    public Refusal AsDenial() => new(Code, Reason, Message, InnerException) { Facts = Facts, Fields = Fields, Resource = Resource, RetryAfter = RetryAfter, IsDenial = true };
 
     /// <summary>The same refusal of one message of a client's stream, counted from 0: its text and facts say which.</summary>
     public Refusal OfMessage(int index) => new(Code, Reason, $"Message {index} of the stream: {Message}", InnerException)

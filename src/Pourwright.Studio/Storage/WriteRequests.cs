@@ -24,9 +24,18 @@ public sealed class WriteRequests(StudioWriter writer)
         where TResponse : IMessage<TResponse>, new()
     {
         if (IsDryRun(request)) return writer.WriteAsync(transaction => RunDry(transaction, handle), ct);
-        if (RequestId(request) is not { } id) return writer.WriteAsync(handle, ct);
+        // Taken here: the writer's thread answers no call.
+        var call = CallAtHand.Current;
+        if (RequestId(request) is not { } id) return writer.WriteAsync(RunTold, ct);
         var key = new Key(request.Descriptor.FullName, id, Fingerprint(request));
-        return writer.WriteAsync(transaction => RunOnce(transaction, key, handle), ct);
+        return writer.WriteAsync(transaction => RunOnce(transaction, key, RunTold), ct);
+
+        TResponse RunTold(StudioTransaction transaction)
+        {
+            var response = handle(transaction);
+            call?.Wrote(transaction, request, response);
+            return response;
+        }
     }
 
     /// <summary>The answer that a request was given before; null where it is new. For work too long for the writer, which asks before it begins.</summary>

@@ -40,7 +40,9 @@ public sealed class SealTests(FilledStudio filled) : IClassFixture<FilledStudio>
         Assert.All(rows, table => Assert.True(table.Value > 0, table.Key));
         Assert.Equal(rows.Values.Sum(), summary.RecordCount);
         Assert.Equal(Count("SELECT count(*) FROM chain_rows"), summary.LinkCount);
-        Assert.Equal((4, 0, 0), (summary.ChainCount, (int)summary.UnsealedCount, (int)summary.AdoptedCount));
+        Assert.Equal((4, 0), (summary.ChainCount, (int)summary.AdoptedCount));
+        // Who made the seal, and who was refused one with a taken id, should that test have run.
+        Assert.InRange(summary.UnsealedCount, 1, 2);
         Assert.Contains("No fault", summary.Text, StringComparison.Ordinal);
     }
 
@@ -107,11 +109,11 @@ public sealed class SealTests(FilledStudio filled) : IClassFixture<FilledStudio>
 
     /// <summary>By POURWRIGHT_TAMPERINGS more or fewer. Links alone find what leaves them, the kept seal what computes them anew.</summary>
     [Fact]
-    public void EvidenceCheck_SeededTamperings_EveryOneFound()
+    public async Task EvidenceCheck_SeededTamperings_EveryOneFound()
     {
+        var kept = SealJson.Read(await Studio.SealAllAsync());
         var count = int.Parse(Environment.GetEnvironmentVariable("POURWRIGHT_TAMPERINGS") ?? "500", System.Globalization.CultureInfo.InvariantCulture);
         var original = Studio.CopyFile("original.db");
-        var kept = SealJson.Read(filled.KeptSeal);
         Assert.Empty(RecordedStudio.Faults(original, kept));
 
         Assert.Empty(Enumerable.Range(0, count).Select(seed => Unfound(original, seed, kept)).OfType<string>());
@@ -119,13 +121,14 @@ public sealed class SealTests(FilledStudio filled) : IClassFixture<FilledStudio>
 
     /// <summary>The other half: who cuts the tail and seals anew is found by nothing inside the file.</summary>
     [Fact]
-    public void EvidenceCheck_TailCutAndSealedAnew_FoundByTheKeptSealAlone()
+    public async Task EvidenceCheck_TailCutAndSealedAnew_FoundByTheKeptSealAlone()
     {
+        var kept = SealJson.Read(await Studio.SealAllAsync());
         var original = Studio.CopyFile("uncut.db");
         var path = Enumerable.Range(0, 100).Select(seed => Tampered(original, seed)).First(tampered => tampered.What.Contains(" from ", StringComparison.Ordinal)).Path;
 
         Assert.Empty(RecordedStudio.Faults(path));
-        Assert.Contains(RecordedStudio.Faults(path, SealJson.Read(filled.KeptSeal)), fault => fault.Finding.Contains("are left", StringComparison.Ordinal));
+        Assert.Contains(RecordedStudio.Faults(path, kept), fault => fault.Finding.Contains("are left", StringComparison.Ordinal));
     }
 
     [Fact]

@@ -67,6 +67,8 @@ public sealed class EvidenceTable
         new("recall_answers", "(SELECT site FROM recall_notices WHERE name = new.notice)", "sequence", "sequence notice answer person note answer_ms"),
         new("recall_closes", "(SELECT studio FROM recalls WHERE name = new.recall)", "recall", "recall outcome gaps closer released close_ms"),
         new("session_closings", "(SELECT site FROM sessions WHERE name = new.session)", "session", "session closer close_ms"),
+        new("audit_entries", "new.studio", "sequence",
+            "sequence studio entry_ms access_key role method outcome reason names request_id address call_count"),
     ];
 
     private const string SiteOfPiece = "(SELECT site FROM pieces WHERE name = new.piece)";
