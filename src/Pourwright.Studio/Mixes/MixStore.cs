@@ -35,16 +35,21 @@ public static class MixStore
     /// <summary>Names a statement: far below the number of parameters that an engine takes.</summary>
     private const int NamesMax = 500;
 
+    /// <summary>By name.</summary>
     /// <param name="site">Only those mixed there; all where empty.</param>
     /// <param name="fromMs">Only those mixed then or later.</param>
     public static IReadOnlyList<MixRecord> ListMixes(StudioSession session, string studio, string site, long fromMs, PageRequest page) =>
         session.Query<MixRecord>(
             $"""
             {Columns}
-             WHERE m.studio = @studio AND (@site = '' OR m.site = @site) AND m.mix_ms >= @fromMs AND m.name > @after
+             WHERE {(fromMs > 0 ? "m.studio = @studio AND m.mix_ms >= @fromMs" : "m.name < @end")} AND m.name > @after
+               AND (@site = '' OR m.site = @site)
              ORDER BY m.name LIMIT @limit
             """,
-            new { studio, site, fromMs, after = page.AfterText, limit = page.Limit });
+            new { studio, site, fromMs, after = page.After is null ? $"{studio}/mixes/" : page.AfterText, end = EndOfMixes(studio), limit = page.Limit });
+
+    /// <summary>Past the last name of the studio's: asked by names alone a page costs the same however many there are, while by studio every mix of it would be read and sorted.</summary>
+    private static string EndOfMixes(string studio) => $"{studio}/mixes{(char)('/' + 1)}";
 
     /// <summary>A mix with its draws, what is left of it and what was corrected.</summary>
     public static Mix ToProto(StudioSession session, MixRecord mix) =>
