@@ -166,7 +166,7 @@ internal sealed class InventedRecords : IDisposable
         command.ExecuteNonQuery();
     }
 
-    private static string Site(int number) => $"{Studio}/sites/s{number}";
+    private static string Site(int number) => $"{Studio}/sites/site-{number}";
 
     private static string Bench(int site) => $"{Site(site)}/benches/shelf";
 }

@@ -18,6 +18,19 @@ internal sealed record Load(double[] Waits, double PerSecond)
         return new(all, all.Length / Stopwatch.GetElapsedTime(began).TotalSeconds);
     }
 
+    /// <summary>So many calls one after the other: the milliseconds of each.</summary>
+    public static async Task<double[]> RepeatAsync(int calls, Func<Task> call)
+    {
+        var waits = new double[calls];
+        for (var i = 0; i < calls; i++)
+        {
+            var began = Stopwatch.GetTimestamp();
+            await call();
+            waits[i] = Stopwatch.GetElapsedTime(began).TotalMilliseconds;
+        }
+        return waits;
+    }
+
     /// <summary>The same on this thread, for what does not wait by itself.</summary>
     public static Load Measure(double seconds, Action work)
     {

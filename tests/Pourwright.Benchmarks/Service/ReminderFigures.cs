@@ -44,6 +44,20 @@ internal static class ReminderFigures
         return Figure.AtMost("p10_look_over_read_by_key", look / read, 3);
     }
 
+    /// <summary>A look among a hundred to a hundred thousand reminders that wait, the one beside the other: what curing pieces have a worker look through.</summary>
+    public static async Task<Figure> OverWaitingAsync(double most)
+    {
+        var nodes = await Task.WhenAll(((int[])[100, 1000, 10_000, Count]).Select(async count => (Count: count, Node: await StartAsync(count, state: 1, StudioHarness.Start.AddDays(1).ToUnixTimeMilliseconds()))));
+        var sweeps = nodes.Select(node => (node.Count, Sweep: node.Node.Services.GetRequiredService<DueReminders>(), Ms: new List<double>())).ToArray();
+        for (var i = 0; i < 2 * Looks; i++)
+            foreach (var (_, sweep, ms) in sweeps)
+                ms.Add(Load.Milliseconds(() => sweep.RunAsync(CancellationToken.None).GetAwaiter().GetResult()));
+        double[] looks = [.. sweeps.Select(each => Median(each.Ms.Skip(Looks)))];
+        foreach (var ((count, _, _), look) in sweeps.Zip(looks)) Figure.Print($"a look among {count} waiting reminders: {1000 * look:0.0} us");
+        foreach (var (_, node) in nodes) await node.DisposeAsync();
+        return Figure.AtMost("growth_look_largest_over_smallest", looks[^1] / looks[0], most);
+    }
+
     private static async Task<Figure> StormAsync()
     {
         List<double> ratios = [];
