@@ -24,6 +24,7 @@ using Pourwright.Studio.Needs;
 using Pourwright.Studio.Offerings;
 using Pourwright.Studio.Pieces;
 using Pourwright.Studio.Plans;
+using Pourwright.Studio.Privacy;
 using Pourwright.Studio.Advising;
 using Pourwright.Studio.Recalls;
 using Pourwright.Studio.Reminders;
@@ -76,6 +77,7 @@ public static class StudioModule
         endpoints.MapGrpcService<ReportService>();
         endpoints.MapGrpcService<SealService>();
         endpoints.MapGrpcService<ExportService>();
+        endpoints.MapGrpcService<PrivacyService>();
         endpoints.MapGrpcService<LabelService>();
         endpoints.MapGrpcService<FailedMessageService>();
     }
@@ -106,6 +108,7 @@ public static class StudioModule
             .AddSuspectSweeps()
             .AddRecallSweeps()
             .Every<ReopenStuckMessages>(TimeSpan.FromMinutes(1))
+            .Every<EraseDue>(TimeSpan.FromHours(1))
             .Every<SealDaily>(TimeSpan.FromHours(1))
             .Every<ForgetOldRows>(TimeSpan.FromHours(1)), store)
         .AddSingleton<PieceForecasts>()

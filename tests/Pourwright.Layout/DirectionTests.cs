@@ -8,7 +8,7 @@ public sealed partial class DirectionTests
 {
     /// <summary>Slices of the studio, lowest first: each may use those before it, none after it.</summary>
     private static readonly string[] Slices =
-        ["Access", "Audit", "Sites", "Resins", "Offerings", "Instructors", "Lots", "Mixes", "Pieces", "Climate", "Reminders", "Forecasts", "Advising", "Classes", "Plans", "Needs", "Calendars", "StudentLinks", "Defects", "Trace", "Suspects", "Recalls", "Reports", "Seals", "Exports", "Labels"];
+        ["Access", "Audit", "Sites", "Resins", "Offerings", "Instructors", "Lots", "Mixes", "Pieces", "Climate", "Reminders", "Forecasts", "Advising", "Classes", "Plans", "Needs", "Calendars", "StudentLinks", "Defects", "Trace", "Suspects", "Recalls", "Reports", "Seals", "Exports", "Privacy", "Labels"];
 
     [Theory]
     [InlineData("Pourwright.Cure")]

@@ -26,6 +26,7 @@ public sealed class ProtoStyleTests
         AccessReflection.Descriptor,
         StudentLinksReflection.Descriptor,
         AuditReflection.Descriptor,
+        PrivacyReflection.Descriptor,
     ];
 
     private static readonly string[] Units =

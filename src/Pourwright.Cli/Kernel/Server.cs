@@ -53,6 +53,8 @@ public sealed class Server(CallInvoker calls) : IDisposable
 
     public StudentLinkService.StudentLinkServiceClient StudentLinks => new(calls);
 
+    public PrivacyService.PrivacyServiceClient Privacy => new(calls);
+
     public MouldService.MouldServiceClient Moulds => new(calls);
 
     public CalendarService.CalendarServiceClient Calendars => new(calls);

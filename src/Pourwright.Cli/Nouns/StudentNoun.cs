@@ -11,7 +11,7 @@ public static class StudentNoun
 {
     public static void Register(Noun noun)
     {
-        noun.Describe("Who takes part: a name, an address, consent to messages; nothing else is kept");
+        noun.Describe("Who takes part: a name, an address, consent to messages; and what they say of their health where they agree");
         noun.Verb<Create>("create", "Creates a student", CreateAsync,
             "student", "create", "mara", "--name", "Mara", "--email", "mara@example.org", "--consent", "yes");
         noun.Verb<Change>("change", "Changes what is given, leaves the rest", ChangeAsync, "student", "change", "mara", "--consent", "no");
@@ -22,6 +22,12 @@ public static class StudentNoun
         noun.Verb<Place>("withdraw", "Gives a seat or a place back; a free seat is offered to the next", WithdrawAsync, "student", "withdraw", "boards/place-1");
         noun.Verb<Place>("accept", "Takes the seat that is offered", AcceptAsync);
         noun.Verb<Place>("decline", "Does not take the seat that is offered", DeclineAsync);
+        noun.Verb<StudentPrivacyVerbs.Health>("health", "Reads what a student said of their health; keeps or forgets it with --note and --consent", StudentPrivacyVerbs.HealthAsync,
+            "student", "health", "mara", "--note", "hands react to hardener", "--consent", "yes");
+        noun.Verb<StudentPrivacyVerbs.One>("export", "Shows all that names a student, for them to have; as a file with --json", StudentPrivacyVerbs.ExportAsync);
+        noun.Verb<StudentPrivacyVerbs.Erase>("erase", "Forgets a student for good: pieces and traces go on under a pseudonym; --check asks first", StudentPrivacyVerbs.EraseAsync,
+            "student", "erase", "mara", "--check");
+        noun.Verb<StudioSettings>("due", "Lists students whose last session is so long ago that they are to be erased", StudentPrivacyVerbs.DueAsync);
         noun.Verb<StudentLinkVerbs.Make>("link", "Makes a link to what one student may see, of a place or of a piece; its address is shown this once",
             StudentLinkVerbs.MakeAsync, "student", "link", "boards/place-1");
         noun.Verb<StudioSettings>("links", "Lists the links, revoked ones too", StudentLinkVerbs.ListAsync);
@@ -97,7 +103,7 @@ public static class StudentNoun
         await desk.Server.Students.DeclineSeatAsync(new() { Name = desk.Names.Enrolment(s.Id), RequestId = s.RequestId }, desk.Call), EnrolmentCard);
 
     /// <summary>An answer that must be given in words: consent is never taken from a bare switch.</summary>
-    private enum YesNo
+    internal enum YesNo
     {
         Unsaid,
         Yes,

@@ -53,6 +53,9 @@ public static class Policies
           student     site    GetOwnPage
         AuditService
           owner       studio  ListAuditEntries
+        PrivacyService
+          instructor  site    SetHealthNote GetHealthNote
+          owner       studio  ExportPerson ErasePerson ListErasureProposals
         StudioService
           device      site    GetStudio ListStudios
           owner       node    CreateStudio

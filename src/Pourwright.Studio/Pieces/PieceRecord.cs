@@ -1,4 +1,5 @@
 using Pourwright.Studio.Storage;
+using Pourwright.Studio.Storage.Chain;
 using Pourwright.V1;
 
 namespace Pourwright.Studio.Pieces;
@@ -29,6 +30,11 @@ public sealed record PieceRecord
 
     /// <summary>Why it is held, by the oldest hold that stands; null where none does. No column of `pieces`: read from `piece_holds`.</summary>
     public string? HoldReason { get; init; }
+
+    /// <summary>Given when it is saved, and not read again: see <see cref="SealedText"/>.</summary>
+    public string? SealSalt { get; init; }
+
+    public string? MakerSeal => SealSalt is { } salt ? SealedText.SealOf(salt, "maker", Maker) : null;
 
     public bool IsHeld => HoldReason is not null;
 

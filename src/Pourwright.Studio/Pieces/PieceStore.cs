@@ -2,6 +2,7 @@ using Pourwright.Studio.Mixes;
 using Pourwright.Studio.Names;
 using Pourwright.Studio.Sites;
 using Pourwright.Studio.Storage;
+using Pourwright.Studio.Storage.Chain;
 using PieceState = Pourwright.V1.Piece.Types.State;
 
 namespace Pourwright.Studio.Pieces;
@@ -65,11 +66,11 @@ public static class PieceStore
         tx.Execute(
             """
             INSERT INTO pieces (name, studio, site, label, maker, casting_class, mould, wood_species, wood_moisture_percent,
-                                channel_width_mm, planned_session_ms, state, bench)
+                                channel_width_mm, planned_session_ms, state, bench, seal_salt, maker_seal)
             VALUES (@Name, @Studio, @Site, @Label, @Maker, @CastingClass, @Mould, @WoodSpecies, @WoodMoisturePercent,
-                    @ChannelWidthMm, @PlannedSessionMs, @State, @Bench)
+                    @ChannelWidthMm, @PlannedSessionMs, @State, @Bench, @SealSalt, @MakerSeal)
             """,
-            piece);
+            piece with { SealSalt = SealedText.NewSalt() });
     }
 
     /// <summary>State and bench are all that ever changes of a piece.</summary>

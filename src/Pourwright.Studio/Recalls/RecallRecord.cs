@@ -2,6 +2,7 @@ using System.Text.Json;
 using Google.Protobuf;
 using Pourwright.Studio.Classes;
 using Pourwright.Studio.Storage;
+using Pourwright.Studio.Storage.Chain;
 using Pourwright.V1;
 
 namespace Pourwright.Studio.Recalls;
@@ -29,6 +30,11 @@ public sealed record RecallRecord
 
     /// <summary>Recall as protobuf JSON: list, gaps and, of a drill, whom it would tell and what it showed. Empty where it was not asked for.</summary>
     public string Found { get; init; } = "";
+
+    /// <summary>Given when it is saved, and not read again: see <see cref="SealedText"/>.</summary>
+    public string? SealSalt { get; init; }
+
+    public string? FoundSeal => SealSalt is { } salt ? SealedText.SealOf(salt, "found", Found) : null;
 
     /// <summary>How it ended; null while it is open.</summary>
     public string? Outcome { get; init; }
@@ -89,6 +95,15 @@ public sealed record NoticeRecord
     public string? Note { get; init; }
     public long? AnswerMs { get; init; }
 
+    /// <summary>Given when it is saved, and not read again: see <see cref="SealedText"/>.</summary>
+    public string? SealSalt { get; init; }
+
+    public string? PersonSeal => SealOf("person", Person);
+
+    public string? RecipientSeal => SealOf("recipient", Recipient);
+
+    public string? EmailSeal => SealOf("email", Email);
+
     public bool IsReachable => Email.Length > 0;
 
     public IReadOnlyList<string> PieceNames => JsonSerializer.Deserialize<string[]>(Pieces)!;
@@ -111,6 +126,8 @@ public sealed record NoticeRecord
         Note = Note ?? "",
         AnswerTime = Instants.ToTimestamp(AnswerMs),
     };
+
+    private string? SealOf(string column, string text) => SealSalt is { } salt ? SealedText.SealOf(salt, column, text) : null;
 }
 
 /// <summary>How a recall ended: a row of `recall_closes`.</summary>

@@ -2,6 +2,7 @@ using Pourwright.Studio.Classes.Enrolments;
 using Pourwright.Studio.Names;
 using Pourwright.Studio.Sites;
 using Pourwright.Studio.Storage;
+using Pourwright.Studio.Storage.Chain;
 
 namespace Pourwright.Studio.Recalls;
 
@@ -51,10 +52,10 @@ public static class RecallStore
         tx.Execute(
             """
             INSERT INTO recalls (name, studio, drill, scope, scope_date, reason, starter, start_ms, list_ms, hold_ms, piece_count,
-                                 handed_over_count, stock_mass_mg, person_count, reachable_count, found)
+                                 handed_over_count, stock_mass_mg, person_count, reachable_count, found, seal_salt, found_seal)
             VALUES (@Name, @Studio, @Drill, @Scope, @ScopeDate, @Reason, @Starter, @StartMs, @ListMs, @HoldMs, @PieceCount,
-                    @HandedOverCount, @StockMassMg, @PersonCount, @ReachableCount, @Found)
-            """, recall);
+                    @HandedOverCount, @StockMassMg, @PersonCount, @ReachableCount, @Found, @SealSalt, @FoundSeal)
+            """, recall with { SealSalt = SealedText.NewSalt() });
     }
 
     public static void Close(StudioTransaction tx, CloseRecord close)
@@ -77,9 +78,11 @@ public static class RecallStore
 
     public static void InsertNotices(StudioTransaction tx, IReadOnlyList<NoticeRecord> notices) => tx.Execute(
         """
-        INSERT INTO recall_notices (name, recall, position, role, person, recipient, email, obstacle, site, pieces, chase_due_ms)
-        VALUES (@Name, @Recall, @Position, @Role, @Person, @Recipient, @Email, @Obstacle, @Site, @Pieces, @ChaseDueMs)
-        """, notices);
+        INSERT INTO recall_notices (name, recall, position, role, person, recipient, email, obstacle, site, pieces, chase_due_ms,
+                                    seal_salt, person_seal, recipient_seal, email_seal)
+        VALUES (@Name, @Recall, @Position, @Role, @Person, @Recipient, @Email, @Obstacle, @Site, @Pieces, @ChaseDueMs,
+                @SealSalt, @PersonSeal, @RecipientSeal, @EmailSeal)
+        """, notices.Select(notice => notice with { SealSalt = SealedText.NewSalt() }).ToList());
 
     /// <summary>Notices nobody answered whose time has come to be asked again, or to be handed to the owner.</summary>
     public static IReadOnlyList<NoticeRecord> DueNotices(StudioSession session, long nowMs, int limit) => session.Query<NoticeRecord>(

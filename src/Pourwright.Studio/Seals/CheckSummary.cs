@@ -20,7 +20,10 @@ public sealed record CheckSummary
     /// <summary>Rows that were there before there were chains.</summary>
     public required long AdoptedCount { get; init; }
 
-    public string ToText() => string.Join(' ', new[] { Found(), Reach(), Adopted() }.Where(text => text.Length > 0));
+    /// <summary>Names that were forgotten since they were recorded.</summary>
+    public required long ErasedCount { get; init; }
+
+    public string ToText() => string.Join(' ', new[] { Found(), Reach(), Adopted(), Erased() }.Where(text => text.Length > 0));
 
     private string Found() => FaultCount == 0
         ? $"No fault: {RecordCount} records behind {LinkCount} links in {ChainCount} chains are as the chains say, and so are {SealCount} seals."
@@ -31,4 +34,6 @@ public sealed record CheckSummary
         : "No seal from outside was compared: whoever may write the file could have written all links and seals anew. Keep a seal elsewhere and compare with it.";
 
     private string Adopted() => AdoptedCount == 0 ? "" : $"{AdoptedCount} records are older than the chains: what was changed of them before is not seen.";
+
+    private string Erased() => ErasedCount == 0 ? "" : $"{ErasedCount} names were forgotten on purpose, each by an entry of the chain: what stood there before is known to nobody.";
 }

@@ -46,7 +46,7 @@ public sealed class EvidenceCheck(StudioSession session, string studio, Seal? ke
                 yield return Step(chain, fault);
             }
         }
-        foreach (var fault in headFaults.Concat(SealFaults(heads)).Concat(EvidenceTable.All.SelectMany(Unchained)))
+        foreach (var fault in headFaults.Concat(SealFaults(heads)).Concat(EvidenceTable.All.SelectMany(Unchained)).Concat(EvidenceTable.All.Where(table => table.Sealed.Count > 0).SelectMany(Unsealed)))
         {
             _faultCount++;
             yield return Step("", fault);
@@ -63,6 +63,7 @@ public sealed class EvidenceCheck(StudioSession session, string studio, Seal? ke
         SealCount = SealStore.GetSeals(session, studio).Count,
         KeptSealTime = kept?.SealTime,
         UnsealedCount = Math.Max(0, _checkedCount - (kept?.Heads.Sum(head => head.RowCount) ?? 0)),
+        ErasedCount = session.Scalar<long>("SELECT count(*) FROM erasures WHERE studio = @studio", Range),
         AdoptedCount = session.Scalar<long>("SELECT coalesce(sum(row_count), 0) FROM chain_adopted"),
     };
 
@@ -133,6 +134,32 @@ public sealed class EvidenceCheck(StudioSession session, string studio, Seal? ke
         .Where(row => IsOurs(row[0]) && !_chained.Contains(table, row[1..]))
         .Select(row => new EvidenceFault(row[0] as string ?? "", null, table.Name, string.Join('@', row[1..]),
             $"It stands in {table.Name} and in no chain: it was put in behind the node's back, or its link was taken away."));
+
+    /// <summary>Sealed texts that are neither as recorded nor as an erasure left them.</summary>
+    private IEnumerable<EvidenceFault> Unsealed(EvidenceTable table)
+    {
+        var erased = Erased(table.Name);
+        var columns = string.Join(", ", table.Sealed.SelectMany(column => (string[])[$"new.{column}", $"new.{column}_seal"]));
+        var rows = session.Stream($"SELECT {table.Chain}, new.{table.Key[0]}, new.seal_salt, {columns} FROM {table.Name} AS new WHERE new.{table.Sealed[0]}_seal IS NOT NULL ORDER BY 2");
+        foreach (var row in rows.Where(row => IsOurs(row[0])))
+            foreach (var (index, column) in table.Sealed.Index())
+            {
+                var (key, text, seal) = ((string)row[1]!, row[3 + 2 * index] as string ?? "", row[4 + 2 * index] as string);
+                if (row[2] is string salt ? SealedText.SealOf(salt, column, text) == seal : erased.GetValueOrDefault((key, column)) == SealedText.Sha256(text)) continue;
+                yield return new(row[0] as string ?? "", null, table.Name, key, row[2] is string
+                    ? $"Its {column} is not what was recorded: it, or its salt, was changed."
+                    : $"Its {column} was taken away, and no erasure says so.");
+            }
+    }
+
+    /// <summary>SHA-256 of what stands since an erasure, by key and column; the last one counts.</summary>
+    private Dictionary<(string Key, string Column), string> Erased(string table)
+    {
+        Dictionary<(string, string), string> erased = [];
+        foreach (var row in session.Stream("SELECT record_key, record_column, replacement_sha256 FROM erasures WHERE studio = @studio AND record_table = @table ORDER BY sequence", new { studio, table }))
+            erased[((string)row[0]!, (string)row[1]!)] = (string)row[2]!;
+        return erased;
+    }
 
     /// <summary>A row whose site is not found is everybody's.</summary>
     private bool IsOurs(object? chain) => chain is not string name || name == studio || ResourceNames.IsUnder(name, studio);

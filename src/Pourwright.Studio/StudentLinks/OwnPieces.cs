@@ -28,5 +28,6 @@ public static class OwnPieces
     private static bool HasNamesakes(EnrolmentRecord place, IEnumerable<EnrolmentRecord> places) =>
         places.Any(other => other.Student != place.Student && IsSame(other.StudentDisplayName, place.StudentDisplayName));
 
-    private static bool IsSame(string a, string b) => string.Equals(a.Trim(), b.Trim(), StringComparison.OrdinalIgnoreCase);
+    /// <summary>Whether two names are one, in whatever letters: stores fold only those of English.</summary>
+    public static bool IsSame(string a, string b) => string.Equals(a.Trim(), b.Trim(), StringComparison.OrdinalIgnoreCase);
 }

@@ -22,7 +22,7 @@ public sealed class ChainTests : IAsyncLifetime
         "resin_systems", "offerings", "instructors", "instructor_offerings", "absences", "classes", "class_sites", "sessions", "students",
         "enrolments", "tasks", "plans", "placements", "placed_sessions", "calendar_links", "reminders", "deliveries", "benches_touched", "export_keys",
         "bench_outlooks", "resin_beliefs", "observations_learned", "requests_seen", "outbox", "inbox", "leases", "chain_rows", "chain_adopted",
-        "access_keys", "student_links", "node_secrets", "seals", "sealed_heads", "scales", "site_alarms",
+        "access_keys", "student_links", "health_notes", "node_secrets", "seals", "sealed_heads", "scales", "site_alarms",
     ];
 
     [Fact]

@@ -62,6 +62,7 @@ public sealed class RecordedStudio : IAsyncDisposable
         await CorrectAsync();
         await RecallAsync();
         await CloseSessionAsync();
+        await EraseAsync();
         await Harness.SettleAsync();
     }
 
@@ -100,6 +101,14 @@ public sealed class RecordedStudio : IAsyncDisposable
     };
 
     public Task RecordReadingsAsync(string site, int batch) => Climate.RecordReadingsAsync(Readings(site, batch)).ResponseAsync;
+
+    /// <summary>A student who made a piece, and is forgotten.</summary>
+    private async Task EraseAsync()
+    {
+        await Pieces.CreatePieceAsync(new() { Parent = SampleStudio.Name, Piece = new() { Site = SampleStudio.North, Label = "una", Maker = "Una" } });
+        var una = await new V1.StudentService.StudentServiceClient(Harness.Channel).CreateStudentAsync(new() { Parent = SampleStudio.Name, Student = new() { DisplayName = "Una" } });
+        await new V1.PrivacyService.PrivacyServiceClient(Harness.Channel).ErasePersonAsync(new() { Student = una.Name });
+    }
 
     /// <summary>The whole check over the file as it stands, by the service.</summary>
     public async Task<(IReadOnlyList<V1.EvidenceFault> Faults, EvidenceSummary Summary)> VerifyAsync(string keptSeal = "")

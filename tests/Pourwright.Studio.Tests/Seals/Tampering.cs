@@ -173,7 +173,7 @@ public sealed class Tampering : IDisposable
 
     private List<object[]> RowsOf(EvidenceTable table, string name) => table.Series is not null
         ? SeriesRows(table, name)
-        : Rows($"SELECT {string.Join(", ", table.Columns)} FROM {table.Name} WHERE {string.Join(" || '@' || ", table.Key)} = '{name}'");
+        : Rows($"SELECT {string.Join(", ", table.Columns.Select(column => table.Covered(column, "")))} FROM {table.Name} WHERE {string.Join(" || '@' || ", table.Key)} = '{name}'");
 
     private List<object[]> SeriesRows(EvidenceTable table, string name)
     {

@@ -6,6 +6,7 @@ using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 using Pourwright.Studio.Access;
 using Pourwright.Studio.Tests.Classes;
+using Pourwright.Studio.Tests.Privacy;
 using Pourwright.Testing;
 using Pourwright.V1;
 
@@ -225,23 +226,4 @@ public sealed class StudentLinkServiceTests : IAsyncLifetime
     {
         Parent = $"studios/alder/pieces/{piece}", Pour = new() { Mix = "studios/alder/mixes/mix-1", Bench = SampleStudio.NorthBench, MassMg = 1_000_000, DepthMm = 30, Pourer = "Zebedee" },
     });
-
-    /// <summary>All that is logged, at any level.</summary>
-    private sealed class LogText : ILoggerProvider, ILogger
-    {
-        private readonly System.Collections.Concurrent.ConcurrentQueue<string> _lines = [];
-
-        public string Text => string.Join('\n', _lines);
-
-        public ILogger CreateLogger(string categoryName) => this;
-
-        public bool IsEnabled(LogLevel logLevel) => true;
-
-        public void Log<TState>(LogLevel logLevel, EventId eventId, TState state, Exception? exception, Func<TState, Exception?, string> formatter) =>
-            _lines.Enqueue($"{formatter(state, exception)} {exception} {(state is IEnumerable<KeyValuePair<string, object?>> values ? string.Join(' ', values) : "")}");
-
-        public IDisposable? BeginScope<TState>(TState state) where TState : notnull => null;
-
-        public void Dispose() { }
-    }
 }

@@ -27,7 +27,7 @@ public sealed class EvidenceTable
         new("mix_discards", "(SELECT site FROM mixes WHERE name = new.mix)", "sequence", "sequence mix mass_mg discard_ms"),
         new("pieces", "new.site", "name",
             "name studio site label maker casting_class mould wood_species wood_moisture_percent channel_width_mm",
-            others: "planned_session_ms state bench"),
+            others: "planned_session_ms state bench", sealedColumns: "maker"),
         new("pours", SiteOfPiece, "name",
             """
             name piece mix bench mass_mg depth_mm pour_ms resin_temperature_celsius surface_temperature_celsius pourer deviation_reason
@@ -60,12 +60,13 @@ public sealed class EvidenceTable
             """
             name studio drill scope scope_date reason starter start_ms list_ms hold_ms piece_count handed_over_count stock_mass_mg
             person_count reachable_count found
-            """),
+            """, sealedColumns: "found"),
         new("recall_notices", "new.site", "name",
             "name recall position role person recipient email obstacle site pieces",
-            others: "chase_count chase_due_ms hand_over_ms"),
+            others: "chase_count chase_due_ms hand_over_ms", sealedColumns: "person recipient email"),
         new("recall_answers", "(SELECT site FROM recall_notices WHERE name = new.notice)", "sequence", "sequence notice answer person note answer_ms"),
         new("recall_closes", "(SELECT studio FROM recalls WHERE name = new.recall)", "recall", "recall outcome gaps closer released close_ms"),
+        new("erasures", "new.studio", "sequence", "sequence studio person record_table record_key record_column replacement_sha256 erase_ms"),
         new("session_closings", "(SELECT site FROM sessions WHERE name = new.session)", "session", "session closer close_ms"),
         new("audit_entries", "new.studio", "sequence",
             "sequence studio entry_ms access_key role method outcome reason names request_id address call_count"),
@@ -80,8 +81,12 @@ public sealed class EvidenceTable
     /// <param name="columns">What was recorded. Earlier links cover as many of them as there were: append, and change no other.</param>
     /// <param name="others">Columns that change, or are no evidence.</param>
     /// <param name="series">A whole-number column, after the key, by which many rows are recorded at once: those of one write share a link.</param>
-    private EvidenceTable(string name, string chain, string key, string columns, string others = "", string? series = null) =>
-        (Name, Chain, Key, Columns, Others, Series, ColumnsByName) = (name, chain, Words(key), Words(columns), Words(others), series, ByName(Words(columns)));
+    /// <param name="sealedColumns">Those of <paramref name="columns"/> that may have to be forgotten; beside them stand their seals and one salt.</param>
+    private EvidenceTable(string name, string chain, string key, string columns, string others = "", string? series = null, string sealedColumns = "")
+    {
+        (Name, Chain, Key, Columns, Series, ColumnsByName, Sealed) = (name, chain, Words(key), Words(columns), series, ByName(Words(columns)), Words(sealedColumns));
+        Others = [.. Words(others), .. Sealed.Select(SealOf), .. Sealed.Take(1).Select(_ => "seal_salt")];
+    }
 
     public string Name { get; }
 
@@ -97,6 +102,18 @@ public sealed class EvidenceTable
     public IReadOnlyList<string> Others { get; }
 
     public string? Series { get; }
+
+    /// <summary>Columns whose seal the chain covers, in a row that has one, instead of their text. See <see cref="SealedText"/>.</summary>
+    public IReadOnlyList<string> Sealed { get; }
+
+    /// <summary>SQL of what the chain covers of a column.</summary>
+    /// <param name="row">What stands before the column's name: `new.`, or nothing.</param>
+    public string Covered(string column, string row) => Sealed.Contains(column) ? $"coalesce({row}{SealOf(column)}, {row}{column})" : row + column;
+
+    /// <summary>Columns whose change is refused: of a sealed text its seal, so that the text may be forgotten.</summary>
+    public IEnumerable<string> Kept => Columns.Select(column => Sealed.Contains(column) ? SealOf(column) : column);
+
+    private static string SealOf(string column) => $"{column}_seal";
 
     public static EvidenceTable? Find(string name) => All.FirstOrDefault(table => table.Name == name);
 
@@ -116,7 +133,7 @@ public sealed class EvidenceTable
     {
         var parts = name.Split(KeySeparator);
         if (parts.Length != Key.Count + (Series is null ? 0 : 1)) throw new FormatException($"\"{name}\" names no row of {Name}.");
-        var sql = $"SELECT {string.Join(", ", Columns.Take(columnCount))} FROM {Name} WHERE {KeyIs} ";
+        var sql = $"SELECT {string.Join(", ", Columns.Take(columnCount).Select(column => Covered(column, "")))} FROM {Name} WHERE {KeyIs} ";
         var (key1, key2) = (KeyValue(0, parts), KeyValue(1, parts));
         if (Series is null) return [.. session.Stream(sql, new { key1, key2 })];
         var wanted = SeriesRuns.Read(parts[^1]);
@@ -127,7 +144,7 @@ public sealed class EvidenceTable
 
     /// <summary>Every row, by its key: with its chain, null where none is found, before the columns.</summary>
     internal IEnumerable<object?[]> LoadAll(StudioSession session, IEnumerable<string> columns) => session.Stream(
-        $"SELECT {Chain}, {string.Join(", ", columns.Select(column => $"new.{column}"))} FROM {Name} AS new ORDER BY {string.Join(", ", SortColumns.Select(column => $"new.{column}"))}");
+        $"SELECT {Chain}, {string.Join(", ", columns.Select(column => Covered(column, "new.")))} FROM {Name} AS new ORDER BY {string.Join(", ", SortColumns.Select(column => $"new.{column}"))}");
 
     /// <summary>The key, then the series.</summary>
     public IEnumerable<string> SortColumns => Series is null ? Key : [.. Key, Series];

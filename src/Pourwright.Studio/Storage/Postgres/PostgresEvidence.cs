@@ -70,14 +70,19 @@ internal sealed class PostgresEvidence(IReadOnlyList<EvidenceTable> tables)
         BEGIN
             IF current_setting('pourwright.records_evidence', true) = 'on' THEN
                 INSERT INTO pg_temp.recorded_evidence (record_table, chain, record)
-                VALUES ('{table.Name}', {table.Chain}, json_build_array({string.Join(", ", table.Columns.Select(column => $"evidence_value(new.{column})"))}));
+                VALUES ('{table.Name}', {table.Chain}, json_build_array({string.Join(", ", table.Columns.Select(column => $"evidence_value({table.Covered(column, "new.")})"))}));
             END IF;
             RETURN NULL;
         END $take$;
         CREATE OR REPLACE TRIGGER take_{table.Name} AFTER INSERT ON {table.Name} FOR EACH ROW EXECUTE FUNCTION take_{table.Name}();
-        CREATE OR REPLACE TRIGGER keep_{table.Name} BEFORE UPDATE OF {string.Join(", ", table.Columns)} ON {table.Name}
+        CREATE OR REPLACE TRIGGER keep_{table.Name} BEFORE UPDATE OF {string.Join(", ", table.Kept)} ON {table.Name}
             FOR EACH ROW EXECUTE FUNCTION refuse_evidence('what was recorded stays; record what is true instead');
         CREATE OR REPLACE TRIGGER hold_{table.Name} BEFORE DELETE ON {table.Name}
             FOR EACH ROW EXECUTE FUNCTION refuse_evidence('no row of it is deleted')
+        {string.Concat(table.Sealed.Select(column => $"""
+        ;
+        CREATE OR REPLACE TRIGGER keep_{table.Name}_{column} BEFORE UPDATE OF {column} ON {table.Name}
+            FOR EACH ROW WHEN (old.{column}_seal IS NULL) EXECUTE FUNCTION refuse_evidence('what was recorded before there were seals stays')
+        """))}
         """;
 }

@@ -116,17 +116,23 @@ internal sealed class PreparedConnection(string connectionString) : SqliteConnec
 
     private void Watch(int index, EvidenceTable table)
     {
-        var columns = string.Join(", ", table.Columns.Select(column => $"new.{column}"));
+        var columns = string.Join(", ", table.Columns.Select(column => table.Covered(column, "new.")));
         Run($"""
             CREATE TEMP TRIGGER take_{table.Name} AFTER INSERT ON main.{table.Name} BEGIN
                 SELECT {TakeRow}({index}, {table.Chain}, {columns});
             END
             """);
         Run($"""
-            CREATE TEMP TRIGGER keep_{table.Name} BEFORE UPDATE OF {string.Join(", ", table.Columns)} ON main.{table.Name} BEGIN
+            CREATE TEMP TRIGGER keep_{table.Name} BEFORE UPDATE OF {string.Join(", ", table.Kept)} ON main.{table.Name} BEGIN
                 SELECT RAISE(ABORT, '{table.Name} is evidence: what was recorded stays; record what is true instead');
             END
             """);
+        foreach (var column in table.Sealed)
+            Run($"""
+                CREATE TEMP TRIGGER keep_{table.Name}_{column} BEFORE UPDATE OF {column} ON main.{table.Name} WHEN old.{column}_seal IS NULL BEGIN
+                    SELECT RAISE(ABORT, '{table.Name} is evidence: what was recorded before there were seals stays');
+                END
+                """);
         Run($"""
             CREATE TEMP TRIGGER hold_{table.Name} BEFORE DELETE ON main.{table.Name} BEGIN
                 SELECT RAISE(ABORT, '{table.Name} is evidence: no row of it is deleted');

@@ -55,10 +55,11 @@ public sealed class SqliteStore(string path) : StudioStore
             throw new InvalidOperationException($"Migration {result.ErrorScript?.Name} of {Path} failed and was rolled back.", result.Error);
     }
 
-    /// <summary>A connection that writes.</summary>
+    /// <summary>A connection that writes. What it deletes it overwrites: a name that was forgotten stands in no free page of a backup.</summary>
     public SqliteConnection OpenWriter() => OpenPrepared($"""
         PRAGMA journal_mode = WAL;
         PRAGMA synchronous = FULL;
+        PRAGMA secure_delete = ON;
         PRAGMA journal_size_limit = {LogBytesKept};
         PRAGMA wal_autocheckpoint = {LogFolder.PagesBeforeFold};
         PRAGMA temp_store = MEMORY;

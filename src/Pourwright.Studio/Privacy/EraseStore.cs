@@ -1,0 +1,137 @@
+using System.Text;
+using Google.Protobuf;
+using Pourwright.Studio.Classes.Enrolments;
+using Pourwright.Studio.Names;
+using Pourwright.Studio.Recalls;
+using Pourwright.Studio.Storage;
+using Pourwright.Studio.Storage.Chain;
+using Pourwright.Studio.StudentLinks;
+using Pourwright.V1;
+
+namespace Pourwright.Studio.Privacy;
+
+/// <summary>SQL that forgets a person.</summary>
+/// <remarks>
+/// What is evidence keeps its row, its place in the chain and a pseudonym; what only served the person goes. A student's id may be a name as
+/// well: the row gets another, and so do their places.
+/// </remarks>
+internal static class EraseStore
+{
+    /// <summary>Of a student who was forgotten.</summary>
+    public const string ErasedEtag = "erased";
+
+    private static readonly JsonParser Json = new(JsonParser.Settings.Default.WithIgnoreUnknownFields(true));
+
+    /// <returns>What was done, and the hashes of the links that are shut.</returns>
+    public static (ErasePersonResponse Done, IReadOnlyList<byte[]> Links) Erase(StudioTransaction tx, StudentRecord student, IReadOnlyList<string> pieces, IReadOnlyList<string> others)
+    {
+        var person = new Pseudonym(student, ResourceKind.Student.Under(student.Studio, ResourceNames.NewId("person")));
+        var erased = pieces.Where(piece => EraseRow(tx, "pieces", piece, person, ("maker", person.DisplayName))).ToArray();
+        EraseNotices(tx, person, pieces);
+        EraseFound(tx, person, pieces);
+        var links = tx.Query<byte[]>(
+            "SELECT link_sha256 FROM student_links WHERE student = @name OR enrolment IN (SELECT name FROM enrolments WHERE student = @name)", new { name = student.Name });
+        var places = PersonStore.Places(tx, student.Name);
+        EraseLinks(tx, student.Name);
+        var messages = EraseMessages(tx, student.Name, places);
+        MoveStudent(tx, person, places);
+        ForgetAnswers(tx, student, places);
+        return (new()
+        {
+            Pseudonym = person.Name,
+            Pieces = { erased },
+            KeptPieces = { others.Concat(pieces.Except(erased)).Order(StringComparer.Ordinal) },
+            LinkCount = links.Count,
+            MessageCount = messages,
+        }, links);
+    }
+
+    private static bool EraseRow(StudioTransaction tx, string table, string key, Pseudonym person, params ReadOnlySpan<(string Column, string Text)> texts)
+    {
+        Dictionary<string, string> replacements = [];
+        foreach (var (column, text) in texts) replacements[column] = text;
+        return Erasure.Erase(tx, EvidenceTable.Find(table)!, key, person.Student.Studio, person.DisplayName, replacements);
+    }
+
+    /// <summary>Notices to the student, and those that name the maker of their pieces without knowing whom.</summary>
+    private static void EraseNotices(StudioTransaction tx, Pseudonym person, IReadOnlyList<string> pieces)
+    {
+        var notices = tx.Query<string>(
+                "SELECT n.name FROM recall_notices n JOIN recalls r ON r.name = n.recall WHERE r.studio = @Studio AND (n.recipient = @Name OR n.recipient = '')", person.Student)
+            .Select(name => RecallStore.GetNotice(tx, name))
+            .Where(notice => notice.Recipient == person.Student.Name
+                || (OwnPieces.IsSame(notice.Person, person.Student.DisplayName) && notice.PieceNames.Count > 0 && notice.PieceNames.All(pieces.Contains)));
+        foreach (var notice in notices.ToArray())
+        {
+            EraseRow(tx, "recall_notices", notice.Name, person, ("person", person.DisplayName), ("recipient", notice.Recipient.Length > 0 ? person.Name : ""), ("email", ""));
+            tx.Execute("UPDATE recall_notices SET chase_due_ms = NULL WHERE name = @Name", new { notice.Name });
+        }
+    }
+
+    /// <summary>Lists of recalls as they were found: who holds a piece, and of a drill whom it would have told.</summary>
+    private static void EraseFound(StudioTransaction tx, Pseudonym person, IReadOnlyList<string> pieces)
+    {
+        foreach (var name in tx.Query<string>("SELECT name FROM recalls WHERE studio = @Studio", person.Student))
+        {
+            var found = Json.Parse<Recall>(tx.Scalar<string>("SELECT found FROM recalls WHERE name = @name", new { name }));
+            var held = (found.List?.Pieces ?? []).Where(piece => pieces.Contains(piece.Piece) && OwnPieces.IsSame(piece.Holder, person.Student.DisplayName)).ToArray();
+            var told = found.Notices.Where(notice => notice.Student == person.Student.Name || (notice.Student.Length == 0 && OwnPieces.IsSame(notice.Person, person.Student.DisplayName) && notice.Pieces.Count > 0 && notice.Pieces.All(pieces.Contains))).ToArray();
+            if (held.Length + told.Length == 0) continue;
+            foreach (var piece in held) piece.Holder = person.DisplayName;
+            foreach (var notice in told) (notice.Person, notice.Student) = (person.DisplayName, notice.Student.Length > 0 ? person.Name : "");
+            EraseRow(tx, "recalls", name, person, ("found", RecallRecord.Write(found)));
+        }
+    }
+
+    private static void EraseLinks(StudioTransaction tx, string student)
+    {
+        tx.Execute("DELETE FROM student_links WHERE student = @student OR enrolment IN (SELECT name FROM enrolments WHERE student = @student)", new { student });
+        tx.Execute("DELETE FROM calendar_links WHERE subject = @student", new { student });
+        tx.Execute("DELETE FROM health_notes WHERE student = @student", new { student });
+    }
+
+    /// <summary>Messages to the student or about a place of theirs, and what of them is still to be delivered.</summary>
+    private static int EraseMessages(StudioTransaction tx, string student, IReadOnlyList<EnrolmentRecord> places)
+    {
+        string[] subjects = [student, .. places.Select(place => place.Name)];
+        var count = 0;
+        foreach (var subject in subjects)
+        {
+            tx.Execute("DELETE FROM deliveries WHERE reminder IN (SELECT name FROM reminders WHERE recipient = @subject OR subject = @subject)", new { subject });
+            count += tx.ExecuteCounted("DELETE FROM reminders WHERE recipient = @subject OR subject = @subject", new { subject });
+            tx.Execute("DELETE FROM outbox WHERE body LIKE @quoted", new { quoted = $"%\"{subject}\"%" });
+        }
+        return count;
+    }
+
+    private static void MoveStudent(StudioTransaction tx, Pseudonym person, IReadOnlyList<EnrolmentRecord> places)
+    {
+        StudentStore.InsertStudent(tx, new() { Name = person.Name, Studio = person.Student.Studio, DisplayName = person.DisplayName, ContactEmail = "", ConsentToMessages = false, Etag = ErasedEtag });
+        foreach (var place in places)
+            tx.Execute("UPDATE enrolments SET student = @student, name = @renamed, accepted_dates = '' WHERE name = @Name",
+                new { student = person.Name, renamed = ResourceKind.Enrolment.Under(place.Class, ResourceKind.Enrolment.NewId()), place.Name });
+        tx.Execute("DELETE FROM students WHERE name = @Name", person.Student);
+    }
+
+    /// <summary>Answers that are kept for repeats are bytes: they are looked through here, a week's worth.</summary>
+    private static void ForgetAnswers(StudioTransaction tx, StudentRecord student, IReadOnlyList<EnrolmentRecord> places)
+    {
+        byte[][] words = [.. new[] { student.Name, student.DisplayName, student.ContactEmail }.Concat(places.Select(place => place.Name)).Where(word => word.Length > 0).Select(Encoding.UTF8.GetBytes)];
+        foreach (var row in tx.Query<AnswerRow>("SELECT method, request_id, answer FROM requests_seen").Where(row => words.Any(word => row.Answer.AsSpan().IndexOf(word) >= 0)).ToArray())
+            tx.Execute("DELETE FROM requests_seen WHERE method = @Method AND request_id = @RequestId", new { row.Method, row.RequestId });
+    }
+
+    /// <param name="Student">Who was.</param>
+    /// <param name="Name">What they are called from now on, as a resource.</param>
+    private sealed record Pseudonym(StudentRecord Student, string Name)
+    {
+        public string DisplayName => ResourceNames.IdOf(Name);
+    }
+
+    private sealed record AnswerRow
+    {
+        public required string Method { get; init; }
+        public required string RequestId { get; init; }
+        public required byte[] Answer { get; init; }
+    }
+}
