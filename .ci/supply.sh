@@ -25,7 +25,7 @@ bill() { # name of a program
   dotnet dotnet-CycloneDX "$project" -rs -dpr -F Json -ns -o "$bills" -fn "$1.cdx.json" >"$scratch/log" || { cat "$scratch/log"; fail "no bill of $1"; return; }
   jq -r '.components[] | "\(.name) \(.version)"' "$bills/$1.cdx.json" | sort -u >"$scratch/billed"
   locked $(closure "$project" | xargs -n 1 dirname | sort -u | sed 's|$|/packages.lock.json|') >"$scratch/locked"
-  diff "$scratch/locked" "$scratch/billed" >"$scratch/diff" || { cat "$scratch/diff"; fail "the bill of $1 is not what its lock files say"; }
+  diff "$scratch/locked" "$scratch/billed" >"$scratch/diff" || { cat "$scratch/diff"; fail "the bill of $1 is not what its lock files say"; return; }
   jq -e '[.components[] | select((.hashes | length) == 0)] | length == 0' "$bills/$1.cdx.json" >/dev/null || fail "the bill of $1 has a package without a hash"
   echo "bill of $1: $(wc -l <"$scratch/billed") packages, as locked"
 }
