@@ -83,12 +83,10 @@ public static class Policies
           lead        site    ReleaseContainer
           lead        studio  ReleaseLot
         MixService
-          device      site    RecordMix GetMix ListMixes DiscardMix
-          instructor  site    CorrectMix
+          device      site    RecordMix GetMix ListMixes DiscardMix CorrectMix
         PieceService
           device      site    CreatePiece GetPiece ListPieces RecordPour GetPour ListPours RecordCheck ListChecks RecordStep ListSteps
-          device      site    HoldPiece
-          instructor  site    CorrectPour
+          device      site    HoldPiece CorrectPour
           lead        site    ReleasePiece
         ClimateService
           device      site    RecordReadings StreamReadings ListReadings GetBenchClimate GetBenchOutlook

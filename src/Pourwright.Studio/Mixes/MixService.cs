@@ -1,4 +1,5 @@
 using Grpc.Core;
+using Pourwright.Studio.Access;
 using Pourwright.Studio.Lots;
 using Pourwright.Studio.Names;
 using Pourwright.Studio.Refusals;
@@ -62,9 +63,12 @@ public sealed class MixService(WriteRequests writes, StudioReads reads) : V1.Mix
     public override Task<Mix> CorrectMix(CorrectMixRequest request, ServerCallContext context)
     {
         Mixes.CorrectMix.Check(request);
+        var caller = Caller.Of(context.GetHttpContext());
         return writes.RunAsync(request, tx =>
         {
-            var decision = Mixes.CorrectMix.Decide(request, LoadCorrection(tx, request));
+            var facts = LoadCorrection(tx, request);
+            TakingBack.Decide(caller, nameof(CorrectMix), request.Kind, facts.Mix.RecordMs, facts.NowMs);
+            var decision = Mixes.CorrectMix.Decide(request, facts);
             MixStore.SaveCorrection(tx, decision);
             return MixStore.ToProto(tx, decision.Mix);
         }, context.CancellationToken);

@@ -1,4 +1,5 @@
 using Grpc.Core;
+using Pourwright.Studio.Access;
 using Pourwright.Studio.Mixes;
 using Pourwright.Studio.Names;
 using Pourwright.Studio.Refusals;
@@ -86,9 +87,12 @@ public sealed class PieceService(WriteRequests writes, StudioReads reads, PieceO
     public override Task<Pour> CorrectPour(CorrectPourRequest request, ServerCallContext context)
     {
         Pieces.CorrectPour.CheckShape(request);
+        var caller = Caller.Of(context.GetHttpContext());
         return writes.RunAsync(request, tx =>
         {
-            var decision = Pieces.CorrectPour.Decide(request, LoadCorrection(tx, request));
+            var facts = LoadCorrection(tx, request);
+            TakingBack.Decide(caller, nameof(CorrectPour), request.Kind, facts.Pour.RecordMs, facts.NowMs);
+            var decision = Pieces.CorrectPour.Decide(request, facts);
             PieceStore.SaveCorrection(tx, decision);
             return PieceStore.ToProto(tx, PieceStore.GetPour(tx, decision.Right?.Name ?? decision.Correction.Subject));
         }, context.CancellationToken);
