@@ -63,7 +63,7 @@ grep -vE "^($permissive)"$'\t' "$scratch/licences" >"$scratch/other" && { cat "$
 [ "$(printf 'Newtonsoft.Json 12.0.3\nOpenTelemetry.Api 1.11.1\nOpenTelemetry.Api 1.9.0\nNewtonsoft.Json 13.0.1\n' | known_faults | wc -l)" = 2 ] || fail "the check for known faults finds what it should not, or not what it should"
 known_faults <"$scratch/all" >"$scratch/faults"
 [ ! -s "$scratch/faults" ] || { cat "$scratch/faults"; fail "a package has a known fault"; }
-echo "known faults: $(wc -l <"$scratch/faults") of $(wc -l <"$scratch/all") packages, by $(grep -vc '^#' .ci/advisories.tsv) advisories of $(sed -n 's/.*As read on \([0-9-]*\).*/\1/p' .ci/advisories.tsv)"
+echo "known faults: $(wc -l <"$scratch/faults") of $(wc -l <"$scratch/all") packages, by $(grep -vc '^#' .ci/advisories.tsv) advisories of $(sed -n 's/.*Put together on \([0-9-]*\).*/\1/p' .ci/advisories.tsv)"
 
 # Whether the package source carries advisories is asked with a version that has one: silence of a source that knows nothing is no proof.
 mkdir "$scratch/bad"
