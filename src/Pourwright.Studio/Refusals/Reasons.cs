@@ -569,7 +569,7 @@ public static class Reasons
     public const string StudentLinkExists = "STUDENT_LINK_EXISTS";
 
     /// <summary>Caution. Others of the class bear the student's name, so that no piece is shown by it. Give a link to each piece.</summary>
-    public const string Namesakes = "NAMESAKES";
+    public const string NameShared = "NAME_SHARED";
 
     /// <summary>ALREADY_EXISTS. The id of a new seal is taken. Choose another.</summary>
     public const string SealExists = "SEAL_EXISTS";

@@ -20,7 +20,7 @@ public static class OwnPieces
     public static IEnumerable<Caution> Cautions(EnrolmentRecord place, IEnumerable<EnrolmentRecord> places)
     {
         if (HasNamesakes(place, places))
-            yield return Refusals.Cautions.Of(Reasons.Namesakes,
+            yield return Refusals.Cautions.Of(Reasons.NameShared,
                 "Others of the class bear the same name, and pieces are told apart by it: this link shows the sessions and no piece. Make a link for each piece as well.",
                 ("casting_class", place.Class));
     }

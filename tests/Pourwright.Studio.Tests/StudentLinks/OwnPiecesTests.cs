@@ -29,7 +29,7 @@ public sealed class OwnPiecesTests
         var (anna, gone) = (Place("a", "Anna"), Place("b", "Anna") with { State = Enrolment.Types.State.Withdrawn });
 
         Assert.Empty(OwnPieces.Of(anna, [anna, gone], [new("own", "Anna")]));
-        Assert.Equal("NAMESAKES", Assert.Single(OwnPieces.Cautions(anna, [anna, gone])).Reason);
+        Assert.Equal("NAME_SHARED", Assert.Single(OwnPieces.Cautions(anna, [anna, gone])).Reason);
         Assert.Empty(OwnPieces.Cautions(anna, [anna]));
     }
 

@@ -151,7 +151,7 @@ public sealed class StudentLinkServiceTests : IAsyncLifetime
         var link = await MakeAsync(Of("enrolment"));
         var page = await OwnPageAsync(link);
 
-        Assert.Equal("NAMESAKES", Assert.Single(link.Cautions).Reason);
+        Assert.Equal("NAME_SHARED", Assert.Single(link.Cautions).Reason);
         Assert.Equal((2, 0), (page.Sessions.Count, page.Pieces.Count));
         Assert.Single((await OwnPageAsync(await MakeAsync(Of("piece")))).Pieces);
     }
