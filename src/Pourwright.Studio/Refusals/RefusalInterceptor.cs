@@ -1,5 +1,6 @@
 using Grpc.Core;
 using Grpc.Core.Interceptors;
+using Microsoft.AspNetCore.Connections;
 using Microsoft.Extensions.Logging;
 using Pourwright.Cure;
 using Pourwright.Studio.Storage;
@@ -44,9 +45,13 @@ public sealed class RefusalInterceptor(ILogger<RefusalInterceptor> logger) : Int
         OperationCanceledException when CallEnd.Reached(context) is { } end => Refusal.CallTooLong(end.Most).ToRpcException(),
         OperationCanceledException when context.CancellationToken.IsCancellationRequested =>
             new RpcException(new Status(StatusCode.Cancelled, "The call was cancelled.")),
+        IOException gone when IsOfTheConnection(gone) => new RpcException(new Status(StatusCode.Cancelled, "The connection ended in the middle of the call.")),
         _ when StoreErrors.ToRefusal(e) is { } refusal => Logged(e, context, refusal.ToRpcException()),
         _ => Logged(e, context, new RpcException(new Status(StatusCode.Internal, "The call failed for a reason of ours; it is in the node's log."))),
     };
+
+    /// <summary>Whoever streams may leave in the middle of a message, before anybody has said that the call is cancelled.</summary>
+    private static bool IsOfTheConnection(IOException e) => e is ConnectionResetException || e.InnerException is ConnectionAbortedException or ConnectionResetException;
 
     private RpcException Logged(Exception e, ServerCallContext context, RpcException answer)
     {
