@@ -76,6 +76,10 @@ public sealed class RefusalTests(RefusalTests.Studio studio) : IClassFixture<Ref
             Parent = SampleStudio.Name,
             ResinSystem = new() { DisplayName = "Cast", Basis = ResinSystem.Types.Basis.Volume, HardenerPartsPer100Resin = 50, RatioTolerancePercent = 3, CureClass = ResinSystem.Types.CureClass.FastCoating },
         }).ResponseAsync),
+        ["a span of a minute and a minus nanosecond"] = Malformed("sensor.report_interval", channel => new SiteService.SiteServiceClient(channel).CreateSensorAsync(
+            new() { Parent = SampleStudio.North, Sensor = new() { DisplayName = "Odd", ReportInterval = new() { Seconds = 60, Nanos = -1 } } }).ResponseAsync),
+        ["lots planned with a margin of no span"] = Malformed("expiry_margin", channel => new NeedService.NeedServiceClient(channel).PlanLotsAsync(
+            new() { Parent = SampleStudio.Name, ExpiryMargin = new() { Nanos = int.MaxValue } }).ResponseAsync),
         ["a page token of another list"] = Refused(StatusCode.InvalidArgument, "PAGE_TOKEN_INVALID", channel => new MixService.MixServiceClient(channel).ListMixesAsync(
             new() { Parent = SampleStudio.Name, PageToken = "AAAA" }).ResponseAsync, "page_token"),
 

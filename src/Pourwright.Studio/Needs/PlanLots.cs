@@ -2,6 +2,7 @@ using Pourwright.Planning.LotUse;
 using Pourwright.Studio.Lots;
 using Pourwright.Studio.Names;
 using Pourwright.Studio.Refusals;
+using Pourwright.Studio.Sites;
 using Pourwright.Studio.Storage;
 using Pourwright.V1;
 
@@ -23,7 +24,7 @@ public static class PlanLots
         Google.Protobuf.WellKnownTypes.Duration? margin, long nowMs)
     {
         var checks = new FieldChecks().OptionalTime("start_time", start).OptionalTime("end_time", end)
-            .Require(margin is null || margin.Seconds is >= 0 and <= 90 * 86_400, "expiry_margin", "must be 0 to 90 days.", $"{margin?.Seconds} s");
+            .Require(margin is null || DescribeSite.IsWithin(margin, TimeSpan.Zero, TimeSpan.FromDays(90)), "expiry_margin", "must be 0 to 90 days.", $"{margin?.Seconds} s");
         checks.ThrowIfAny();
         var startMs = start.ToUnixMsOrNull() ?? nowMs;
         var endMs = end.ToUnixMsOrNull() ?? startMs + WindowMsDefault;

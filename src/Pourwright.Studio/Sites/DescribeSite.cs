@@ -99,7 +99,12 @@ public static class DescribeSite
     private static bool IsZone(string zone) => zone.Contains('/') && TimeZoneInfo.TryFindSystemTimeZoneById(zone, out _) || zone == "UTC";
 
     internal static bool IsWithin(Duration duration, TimeSpan least, TimeSpan most) =>
-        duration.Seconds is > -315_576_000_000 and < 315_576_000_000 && duration.ToTimeSpan() is var span && span >= least && span <= most;
+        IsValid(duration) && duration.ToTimeSpan() is var span && span >= least && span <= most;
+
+    // The range of google.protobuf.Duration, from its definition: nanos below a second, of the sign of the seconds.
+    private static bool IsValid(Duration duration) =>
+        duration.Seconds is > -315_576_000_000 and < 315_576_000_000 && duration.Nanos is > -1_000_000_000 and < 1_000_000_000
+        && Math.Sign(duration.Seconds) * Math.Sign(duration.Nanos) >= 0;
 
     private static bool IsWebAddress(string text) =>
         text.Length <= 2000 && Uri.TryCreate(text, UriKind.Absolute, out var uri) && uri.Scheme is "http" or "https";
