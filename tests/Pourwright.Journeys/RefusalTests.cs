@@ -80,6 +80,8 @@ public sealed class RefusalTests(RefusalTests.Studio studio) : IClassFixture<Ref
             new() { Parent = SampleStudio.North, Sensor = new() { DisplayName = "Odd", ReportInterval = new() { Seconds = 60, Nanos = -1 } } }).ResponseAsync),
         ["lots planned with a margin of no span"] = Malformed("expiry_margin", channel => new NeedService.NeedServiceClient(channel).PlanLotsAsync(
             new() { Parent = SampleStudio.Name, ExpiryMargin = new() { Nanos = int.MaxValue } }).ResponseAsync),
+        ["lots planned for the end of the calendar"] = Malformed("end_time", channel => new NeedService.NeedServiceClient(channel).PlanLotsAsync(
+            new() { Parent = SampleStudio.Name, StartTime = Timestamp.FromDateTimeOffset(DateTimeOffset.MaxValue) }).ResponseAsync),
         ["a page token of another list"] = Refused(StatusCode.InvalidArgument, "PAGE_TOKEN_INVALID", channel => new MixService.MixServiceClient(channel).ListMixesAsync(
             new() { Parent = SampleStudio.Name, PageToken = "AAAA" }).ResponseAsync, "page_token"),
 

@@ -17,6 +17,8 @@ public static class PlanLots
     private const long DayMs = 86_400_000;
     private const long YearMs = 366 * DayMs;
 
+    private static readonly long LastMs = DateTimeOffset.MaxValue.ToUnixMs();
+
     /// <summary>The window that is asked for.</summary>
     /// <exception cref="Refusal">FIELD_INVALID where it is empty or longer than a year.</exception>
     public static NeedWindow Window(
@@ -27,7 +29,7 @@ public static class PlanLots
             .Require(margin is null || DescribeSite.IsWithin(margin, TimeSpan.Zero, TimeSpan.FromDays(90)), "expiry_margin", "must be 0 to 90 days.", $"{margin?.Seconds} s");
         checks.ThrowIfAny();
         var startMs = start.ToUnixMsOrNull() ?? nowMs;
-        var endMs = end.ToUnixMsOrNull() ?? startMs + WindowMsDefault;
+        var endMs = end.ToUnixMsOrNull() ?? Math.Min(startMs + WindowMsDefault, LastMs);
         checks.Require(endMs > startMs && endMs - startMs <= YearMs, "end_time",
             $"must lie after the start, {Instants.Utc(startMs)}, by at most a year.", Instants.Utc(endMs)).ThrowIfAny();
         return new(startMs, endMs, margin is null ? 0 : (long)margin.ToTimeSpan().TotalMilliseconds);
