@@ -33,8 +33,8 @@ public static class RecordMix
             .OptionalTime("mix.mix_time", mix.MixTime)
             .Text("mix.mixer", mix.Mixer, 80)
             .Text("mix.scale", mix.Scale, 80, 0)
-            .Require(mix.DeviationReason.Length is 0 or >= 3 and <= 500, "mix.deviation_reason",
-                "must be empty, or 3 to 500 characters that say why.", mix.DeviationReason);
+            .Require(mix.DeviationReason.Length is 0 or >= 3 and <= 500 && !mix.DeviationReason.Any(char.IsControl), "mix.deviation_reason",
+                "must be empty, or 3 to 500 characters that say why, without control characters.", mix.DeviationReason);
         if (mix.HasTemperatureCelsius) checks.Celsius("mix.temperature_celsius", mix.TemperatureCelsius, 0, 60);
         for (var i = 0; i < mix.Draws.Count; i++) CheckDraw(checks, mix, i, request.Parent);
         checks.ThrowIfAny();

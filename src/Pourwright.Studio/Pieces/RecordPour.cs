@@ -57,8 +57,8 @@ public static class RecordPour
             .Mass("pour.mass_mg", pour.MassMg)
             .Within("pour.depth_mm", pour.DepthMm, DepthMinMm, DepthMaxMm, "mm")
             .Text("pour.pourer", pour.Pourer, 80)
-            .Require(pour.DeviationReason.Length is 0 or (>= 3 and <= 500), "pour.deviation_reason",
-                "must be empty, or 3 to 500 characters that say why.", pour.DeviationReason)
+            .Require(pour.DeviationReason.Length is 0 or (>= 3 and <= 500) && !pour.DeviationReason.Any(char.IsControl), "pour.deviation_reason",
+                "must be empty, or 3 to 500 characters that say why, without control characters.", pour.DeviationReason)
             .OptionalTime("pour.pour_time", pour.PourTime);
         if (pour.HasResinTemperatureCelsius) checks.Celsius("pour.resin_temperature_celsius", pour.ResinTemperatureCelsius, 0, 60);
         if (pour.HasSurfaceTemperatureCelsius) checks.Celsius("pour.surface_temperature_celsius", pour.SurfaceTemperatureCelsius, -20, 60);

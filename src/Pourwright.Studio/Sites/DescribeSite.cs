@@ -85,7 +85,7 @@ public static class DescribeSite
 
     /// <summary>An e-mail address, or nothing.</summary>
     internal static FieldChecks Email(this FieldChecks checks, string fieldPath, string email) => checks.Require(
-        email.Length == 0 || (email.Length <= 254 && MimeKit.MailboxAddress.TryParse(email, out _)),
+        email.Length == 0 || (email.Length <= 254 && !email.Any(char.IsControl) && MimeKit.MailboxAddress.TryParse(email, out _)),
         fieldPath, "must be an e-mail address, or empty.", email);
 
     private static ContactRecord ToRecord(Contact contact) => new()
@@ -107,5 +107,5 @@ public static class DescribeSite
         && Math.Sign(duration.Seconds) * Math.Sign(duration.Nanos) >= 0;
 
     private static bool IsWebAddress(string text) =>
-        text.Length <= 2000 && Uri.TryCreate(text, UriKind.Absolute, out var uri) && uri.Scheme is "http" or "https";
+        text.Length <= 2000 && !text.Any(char.IsControl) && Uri.TryCreate(text, UriKind.Absolute, out var uri) && uri.Scheme is "http" or "https";
 }

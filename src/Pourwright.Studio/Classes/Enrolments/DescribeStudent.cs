@@ -29,5 +29,5 @@ public static class DescribeStudent
     }
 
     private static bool IsAddress(string text) =>
-        text.Length <= 254 && MimeKit.MailboxAddress.TryParse(text, out var address) && address.Address.Contains('@', StringComparison.Ordinal);
+        text.Length <= 254 && !text.Any(char.IsControl) && MimeKit.MailboxAddress.TryParse(text, out var address) && address.Address.Contains('@', StringComparison.Ordinal);
 }
