@@ -129,6 +129,10 @@ public sealed class RefusalTests(RefusalTests.Studio studio) : IClassFixture<Ref
         // Garbage. A method that is not there carries no reason of ours.
         ["a message over the size limit"] = Refused(StatusCode.ResourceExhausted, "MESSAGE_TOO_LARGE", MixCall(request => request.Mix.DeviationReason = new string('x', 2_000_000))),
         ["a method that is not there"] = Refused(StatusCode.Unimplemented, "", channel => RawAsync(channel, "/pourwright.v1.MixService/Nothing", [])),
+        ["a parent as long as a book"] = Malformed("parent", channel => new PieceService.PieceServiceClient(channel).CreatePieceAsync(
+            new() { Parent = new string('x', 100_000), Piece = new() { Site = SampleStudio.North, Label = "Lost" } }).ResponseAsync),
+        ["an etag as long as a book"] = Refused(StatusCode.Aborted, "ETAG_STALE", channel => new SiteService.SiteServiceClient(channel).UpdateSiteAsync(
+            new() { Site = new() { Name = SampleStudio.North, DisplayName = "North", Etag = new string('x', 200_000) } }).ResponseAsync),
         ["bytes that are no message"] = Refused(StatusCode.InvalidArgument, "MESSAGE_UNREADABLE", channel => RawAsync(channel, "/pourwright.v1.MixService/RecordMix", [0xff, 0xff, 0xff, 0xff])),
     };
 

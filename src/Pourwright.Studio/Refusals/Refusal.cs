@@ -22,7 +22,7 @@ public sealed class Refusal : Exception
     private static readonly TimeSpan RetryDelay = TimeSpan.FromSeconds(1);
 
     /// <summary>Common practice, no source: together they stay below a third of what headers hold.</summary>
-    private const int FieldsMax = 20, ValueLengthMax = 200;
+    private const int FieldsMax = 20, ValueLengthMax = 200, TextLengthMax = 300;
 
     private Refusal(StatusCode code, string reason, string text, Exception? cause = null) : base(text, cause) =>
         (Code, Reason) = (code, reason);
@@ -48,12 +48,16 @@ public sealed class Refusal : Exception
     public bool IsDenial { get; private init; }
 
     /// <summary>NOT_FOUND: <paramref name="resourceType"/> such as "Lot", <paramref name="name"/> such as "studios/x/lots/y".</summary>
-    public static Refusal NotFound(string reason, string resourceType, string name) =>
-        new(StatusCode.NotFound, reason, $"{resourceType} '{name}' does not exist. Check the name, or list its parent.")
+    public static Refusal NotFound(string reason, string resourceType, string name)
+    {
+        // What begins as a name does may be as long as a request.
+        var shown = Beginning(name);
+        return new(StatusCode.NotFound, reason, $"{resourceType} '{shown}' does not exist. Check the name, or list its parent.")
         {
-            Resource = (resourceType, name),
-            Facts = FactsOf(("resource_type", resourceType), ("name", name)),
+            Resource = (resourceType, shown),
+            Facts = FactsOf(("resource_type", resourceType), ("name", shown)),
         };
+    }
 
     /// <summary>ALREADY_EXISTS.</summary>
     public static Refusal AlreadyExists(string reason, string resourceType, string name) =>
@@ -97,9 +101,9 @@ public sealed class Refusal : Exception
 
     /// <summary>ABORTED: the resource has changed since it was read.</summary>
     public static Refusal EtagStale(string name, string sent, string current) =>
-        new(StatusCode.Aborted, Reasons.EtagStale, $"'{name}' has changed: etag '{sent}' was sent, '{current}' is current. Get it again and repeat the change.")
+        new(StatusCode.Aborted, Reasons.EtagStale, $"'{name}' has changed: etag '{Beginning(sent)}' was sent, '{current}' is current. Get it again and repeat the change.")
         {
-            Facts = FactsOf(("name", name), ("sent", sent), ("current", current)),
+            Facts = FactsOf(("name", name), ("sent", Beginning(sent)), ("current", current)),
         };
 
     /// <summary>FAILED_PRECONDITION: the cure model was asked outside its range. The numbers are invariant, in the unit given.</summary>
@@ -184,10 +188,10 @@ public sealed class Refusal : Exception
         Violations = { new PreconditionFailure.Types.Violation { Type = Reason, Subject = Facts.Values.FirstOrDefault() ?? "", Description = Message } },
     };
 
-    /// <summary>A refusal travels in headers, of which clients take some 64 kB: the first fields are told, and the beginning of what stood in them.</summary>
+    /// <summary>A refusal travels in headers, of which clients take some 64 kB: the first fields are told, and the beginning of what stood in them and of their rules, which may name a parent.</summary>
     private static Refusal InvalidFields(string reason, IReadOnlyList<FieldViolation> all)
     {
-        FieldViolation[] fields = [.. all.Take(FieldsMax).Select(f => f with { Value = Beginning(f.Value) })];
+        FieldViolation[] fields = [.. all.Take(FieldsMax).Select(f => f with { Text = Beginning(f.Text, TextLengthMax), Value = f.Value is { } value ? Beginning(value) : null })];
         var more = all.Count > FieldsMax ? $" And {all.Count - FieldsMax} more." : "";
         return new(StatusCode.InvalidArgument, reason, string.Join(" ", fields.Select(Sentence)) + more)
         {
@@ -196,7 +200,7 @@ public sealed class Refusal : Exception
         };
     }
 
-    private static string? Beginning(string? value) => value?.Length > ValueLengthMax ? $"{value[..ValueLengthMax]}…" : value;
+    private static string Beginning(string value, int lengthMax = ValueLengthMax) => value.Length > lengthMax ? $"{value[..lengthMax]}…" : value;
 
     private static string Shown(double value) => value.ToString(CultureInfo.InvariantCulture);
 
