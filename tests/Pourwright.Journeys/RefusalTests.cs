@@ -133,6 +133,7 @@ public sealed class RefusalTests(RefusalTests.Studio studio) : IClassFixture<Ref
             new() { Parent = new string('x', 100_000), Piece = new() { Site = SampleStudio.North, Label = "Lost" } }).ResponseAsync),
         ["an etag as long as a book"] = Refused(StatusCode.Aborted, "ETAG_STALE", channel => new SiteService.SiteServiceClient(channel).UpdateSiteAsync(
             new() { Site = new() { Name = SampleStudio.North, DisplayName = "North", Etag = new string('x', 200_000) } }).ResponseAsync),
+        ["a stream whose message is none"] = Refused(StatusCode.InvalidArgument, "MESSAGE_UNREADABLE", channel => StreamRawAsync(channel, "/pourwright.v1.ClimateService/StreamReadings", [0xff, 0xff])),
         ["bytes that are no message"] = Refused(StatusCode.InvalidArgument, "MESSAGE_UNREADABLE", channel => RawAsync(channel, "/pourwright.v1.MixService/RecordMix", [0xff, 0xff, 0xff, 0xff])),
     };
 
@@ -176,12 +177,22 @@ public sealed class RefusalTests(RefusalTests.Studio studio) : IClassFixture<Ref
     };
 
     /// <summary>Any bytes as the one message of a call.</summary>
-    private static Task<byte[]> RawAsync(GrpcChannel channel, string method, byte[] bytes)
+    private static Task<byte[]> RawAsync(GrpcChannel channel, string method, byte[] bytes) =>
+        channel.CreateCallInvoker().AsyncUnaryCall(Raw(MethodType.Unary, method), null, new CallOptions(), bytes).ResponseAsync;
+
+    /// <summary>Any bytes as the first message of a stream.</summary>
+    private static async Task StreamRawAsync(GrpcChannel channel, string method, byte[] bytes)
+    {
+        using var stream = channel.CreateCallInvoker().AsyncClientStreamingCall(Raw(MethodType.ClientStreaming, method), null, new CallOptions());
+        await stream.RequestStream.WriteAsync(bytes);
+        await stream.ResponseAsync;
+    }
+
+    private static Method<byte[], byte[]> Raw(MethodType type, string method)
     {
         var parts = method.Split('/');
         var bytesAsTheyAre = Marshallers.Create<byte[]>(value => value, value => value);
-        var raw = new Method<byte[], byte[]>(MethodType.Unary, parts[1], parts[2], bytesAsTheyAre, bytesAsTheyAre);
-        return channel.CreateCallInvoker().AsyncUnaryCall(raw, null, new CallOptions(), bytes).ResponseAsync;
+        return new(type, parts[1], parts[2], bytesAsTheyAre, bytesAsTheyAre);
     }
 
     private static Timestamp At(double hoursAfterStart) => Timestamp.FromDateTimeOffset(StudioHarness.Start.AddHours(hoursAfterStart));

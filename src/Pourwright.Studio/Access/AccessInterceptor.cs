@@ -105,9 +105,22 @@ public sealed class AccessInterceptor(PolicyTable policies, ThingSites things, P
 
         public async Task<bool> MoveNext(CancellationToken cancellationToken)
         {
-            if (!await inner.MoveNext(cancellationToken)) return false;
+            if (!await ReadAsync(cancellationToken)) return false;
             if (Current is IMessage message) scope.Check(message);
             return true;
+        }
+
+        /// <summary>The one message of other calls is read before anything of ours runs; those of a stream are read here.</summary>
+        private async Task<bool> ReadAsync(CancellationToken ct)
+        {
+            try
+            {
+                return await inner.MoveNext(ct);
+            }
+            catch (InvalidProtocolBufferException)
+            {
+                throw Refusal.MessageUnreadable();
+            }
         }
     }
 }
