@@ -133,6 +133,9 @@ public sealed class RefusalTests(RefusalTests.Studio studio) : IClassFixture<Ref
             new() { Parent = new string('x', 100_000), Piece = new() { Site = SampleStudio.North, Label = "Lost" } }).ResponseAsync),
         ["an etag as long as a book"] = Refused(StatusCode.Aborted, "ETAG_STALE", channel => new SiteService.SiteServiceClient(channel).UpdateSiteAsync(
             new() { Site = new() { Name = SampleStudio.North, DisplayName = "North", Etag = new string('x', 200_000) } }).ResponseAsync),
+        ["a kept seal that is nothing"] = Malformed("kept_seal", channel => VerifyAsync(channel, "null")),
+        ["a kept seal over no head"] = Malformed("kept_seal", channel => VerifyAsync(channel,
+            $$"""{"format": "pourwright seal 1", "seal_time_ms": 0, "head_count": 1, "root": "{{new string('0', 64)}}", "heads": [null]}""")),
         ["a stream whose message is none"] = Refused(StatusCode.InvalidArgument, "MESSAGE_UNREADABLE", channel => StreamRawAsync(channel, "/pourwright.v1.ClimateService/StreamReadings", [0xff, 0xff])),
         ["bytes that are no message"] = Refused(StatusCode.InvalidArgument, "MESSAGE_UNREADABLE", channel => RawAsync(channel, "/pourwright.v1.MixService/RecordMix", [0xff, 0xff, 0xff, 0xff])),
     };
@@ -179,6 +182,12 @@ public sealed class RefusalTests(RefusalTests.Studio studio) : IClassFixture<Ref
     /// <summary>Any bytes as the one message of a call.</summary>
     private static Task<byte[]> RawAsync(GrpcChannel channel, string method, byte[] bytes) =>
         channel.CreateCallInvoker().AsyncUnaryCall(Raw(MethodType.Unary, method), null, new CallOptions(), bytes).ResponseAsync;
+
+    private static async Task VerifyAsync(GrpcChannel channel, string keptSeal)
+    {
+        using var steps = new SealService.SealServiceClient(channel).VerifyEvidence(new() { Parent = SampleStudio.Name, KeptSeal = keptSeal });
+        await steps.ResponseStream.MoveNext(default);
+    }
 
     /// <summary>Any bytes as the first message of a stream.</summary>
     private static async Task StreamRawAsync(GrpcChannel channel, string method, byte[] bytes)

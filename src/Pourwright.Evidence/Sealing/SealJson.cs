@@ -26,7 +26,7 @@ public static class SealJson
     {
         try
         {
-            return Understood(JsonSerializer.Deserialize<WrittenSeal>(text, Names)!);
+            return Understood(JsonSerializer.Deserialize<WrittenSeal>(text, Names) ?? throw new FormatException("It is null."));
         }
         catch (Exception e) when (e is JsonException or FormatException or ArgumentException)
         {
@@ -38,6 +38,7 @@ public static class SealJson
     {
         if (written.Format != Format) throw new FormatException($"Its format is \"{written.Format}\" and not \"{Format}\".");
         if (written.HeadCount < written.Heads.Count) throw new FormatException($"It stands over {written.HeadCount} heads and names {written.Heads.Count}.");
+        if (written.Heads.Any(head => head is null)) throw new FormatException("A head of it is null.");
         var time = DateTimeOffset.FromUnixTimeMilliseconds(written.SealTimeMs);
         return new(time, written.HeadCount, Digest.FromHex(written.Root),
             [.. written.Heads.Select(head => new SealedHead(head.Site, head.RowCount, Digest.FromHex(head.Link), time))]);
