@@ -86,6 +86,7 @@ public sealed class RefusalTests(RefusalTests.Studio studio) : IClassFixture<Ref
             new() { Parent = SampleStudio.Name, Reason = "soft pieces", Starter = "Ana", Scope = new() { Name = SampleStudio.North, Date = new() { Year = 1, Month = 1, Day = 1 } } }).ResponseAsync),
         ["a key that ends at no instant"] = Malformed("access_key.expire_time", channel => new AccessService.AccessServiceClient(channel).CreateAccessKeyAsync(
             new() { Parent = SampleStudio.Name, AccessKey = new() { DisplayName = "Tablet", Role = Role.Device, ExpireTime = new() { Nanos = -1 } } }).ResponseAsync),
+        ["a forecast that is named a slash"] = Malformed("name", channel => new ForecastService.ForecastServiceClient(channel).GetForecastAsync(new() { Name = "/" }).ResponseAsync),
         ["a reason with a character that no store keeps"] = Malformed("mix.deviation_reason", MixCall(request => request.Mix.DeviationReason = "by\0eye")),
         ["a page token of another list"] = Refused(StatusCode.InvalidArgument, "PAGE_TOKEN_INVALID", channel => new MixService.MixServiceClient(channel).ListMixesAsync(
             new() { Parent = SampleStudio.Name, PageToken = "AAAA" }).ResponseAsync, "page_token"),

@@ -22,7 +22,7 @@ public static class ResourceNames
     public static string ParentOf(string name)
     {
         var collectionEnd = name.LastIndexOf('/');
-        var parentEnd = collectionEnd < 0 ? -1 : name.LastIndexOf('/', collectionEnd - 1);
+        var parentEnd = collectionEnd <= 0 ? -1 : name.LastIndexOf('/', collectionEnd - 1);
         return parentEnd < 0 ? "" : name[..parentEnd];
     }
 
