@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
-# Strikes the studio: kill -9, power cuts, disks that fail, fill up or decay, request storms, backups under load, clock changes, and
-# simulated days. Installs what it needs where it is missing. Short by default; --long takes the figures of the bars, over hours.
+# Strikes the studio: kill -9, power cuts, disks that fail, fill up or decay, request storms, garbage, backups under load, clock changes,
+# and simulated days. Installs what it needs where it is missing. Short by default; --long takes the figures of the bars, over hours.
 #   tests/faults.sh [--long] [--cycles N] [dotnet test arguments, such as --filter FullyQualifiedName~PowerLoss]
 # The last lines are the figures: name, value, bar, ok or short.
 set -uo pipefail
@@ -15,7 +15,7 @@ need() { # command, Debian package
 
 while [ $# -gt 0 ]; do
   case $1 in
-  --long) export POURWRIGHT_FAULT_CYCLES=long POURWRIGHT_FAULT_DAYS=30 ;;
+  --long) export POURWRIGHT_FAULT_CYCLES=long POURWRIGHT_FAULT_DAYS=30 POURWRIGHT_GARBAGE_MESSAGES=${POURWRIGHT_GARBAGE_MESSAGES:-1000000} ;;
   --cycles) export POURWRIGHT_FAULT_CYCLES=$2 && shift ;;
   *) break ;;
   esac
