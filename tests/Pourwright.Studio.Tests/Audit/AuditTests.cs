@@ -48,6 +48,17 @@ public sealed class AuditTests : IAsyncLifetime
         Assert.DoesNotContain(_tablet, entry.ToString(), StringComparison.Ordinal);
     }
 
+    // The name of a new studio is the node's to fill: what stands in it is passed over, and it need not be that of a studio.
+    [Fact]
+    public async Task StudioCreated_WithAnotherNameInItsRequest_IsEnteredWithItsOwn()
+    {
+        var studios = new V1.StudioService.StudioServiceClient(_node.Channel);
+        await studios.CreateStudioAsync(new() { StudioId = "birch", Studio = new() { Name = "studios/nowhere", DisplayName = "Birch" } });
+
+        var entry = Assert.Single((await _audit.ListAuditEntriesAsync(new() { Parent = "studios/birch" })).AuditEntries);
+        Assert.Equal(("CreateStudio", Outcome.Done), (entry.Method, entry.Outcome));
+    }
+
     [Fact]
     public async Task Write_RepeatedWithItsRequestId_OneEntry()
     {
