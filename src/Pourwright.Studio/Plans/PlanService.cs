@@ -50,18 +50,8 @@ public sealed class PlanService(
             await responseStream.WriteAsync(telling.Done(before), context.CancellationToken);
             return;
         }
-        using var stop = CancellationTokenSource.CreateLinkedTokenSource(context.CancellationToken);
-        var work = Task.Run(() => Draft(request, telling, stop), CancellationToken.None);
-        try
-        {
-            await telling.SendAsync(responseStream, work, context.CancellationToken);
-        }
-        catch (Exception) when (context.CancellationToken.IsCancellationRequested && request.KeepOnCancel)
-        {
-            await SaveAsync(request, await work, CancellationToken.None);
-            throw;
-        }
-        var saved = await SaveAsync(request, await work, context.CancellationToken);
+        var found = await TellAsync(responseStream, telling, stop => Draft(request, telling, stop), request.KeepOnCancel, context.CancellationToken);
+        var saved = await SaveAsync(request, found, request.KeepOnCancel ? CancellationToken.None : context.CancellationToken);
         await responseStream.WriteAsync(telling.Done(saved), context.CancellationToken);
     }
 
@@ -138,10 +128,7 @@ public sealed class PlanService(
             await responseStream.WriteAsync(telling.Done(before.Plans), context.CancellationToken);
             return;
         }
-        using var stop = CancellationTokenSource.CreateLinkedTokenSource(context.CancellationToken);
-        var work = Task.Run(() => Propose(request, telling, stop), CancellationToken.None);
-        await telling.SendAsync(responseStream, work, context.CancellationToken);
-        var proposals = await work;
+        var proposals = await TellAsync(responseStream, telling, stop => Propose(request, telling, stop), keepOnCancel: false, context.CancellationToken);
         var saved = await writes.RunAsync(request, tx =>
         {
             foreach (var proposal in proposals) PlanStore.Insert(tx, proposal);
@@ -150,22 +137,39 @@ public sealed class PlanService(
         await responseStream.WriteAsync(telling.Done(saved.Plans), context.CancellationToken);
     }
 
-    // The limit is one of the search, so it is set when that begins: what is asked of the cure before is needed whatever is found.
-    private ITimer Limit(CancellationTokenSource stop, TimeSpan searchDuration) =>
-        clock.CreateTimer(_ => stop.Cancel(), null, searchDuration, Timeout.InfiniteTimeSpan);
+    /// <summary>Does the work beside the call and tells how it stands. A caller who leaves ends it early; what it has found by then is answered if kept.</summary>
+    private static async Task<T> TellAsync<T>(
+        IServerStreamWriter<PlanProgress> stream, PlanTelling telling, Func<CancellationToken, T> find, bool keepOnCancel, CancellationToken left)
+    {
+        using var stop = CancellationTokenSource.CreateLinkedTokenSource(left);
+        var work = Task.Run(() => find(stop.Token), CancellationToken.None);
+        try
+        {
+            await telling.SendAsync(stream, work, left);
+        }
+        catch (Exception) when (keepOnCancel) { }
+        finally
+        {
+            // A write may fail before the call is seen to be over.
+            if (!work.IsCompleted) await stop.CancelAsync();
+            await Task.WhenAny(work);
+        }
+        return await work;
+    }
 
-    private IReadOnlyList<PlanRecord> Propose(ReplanRequest request, PlanTelling telling, CancellationTokenSource stop)
+    private IReadOnlyList<PlanRecord> Propose(ReplanRequest request, PlanTelling telling, CancellationToken stop)
     {
         var published = reads.Read(session => PlanStore.FindPublished(session, request.Parent)) ?? throw Refusal.Precondition(
             Reasons.PlanState, $"{request.Parent} has no plan that holds. Draft a season and publish it first.", ("studio", request.Parent));
         reads.Read(session => PlanEventStore.Check(session, request.Event));
         var (first, days) = RestOf(published);
         var season = planner.Load(request.Parent, first, days, HeldClasses.MayMove, request.Event);
-        SeasonPlanner.AskCure(season, text => telling.Say(Stage.Cure, text), stop.Token);
+        SeasonPlanner.AskCure(season, text => telling.Say(Stage.Cure, text), stop);
         var near = request.NearClasses.Select(season.ClassIndex).Where(c => c >= 0).ToHashSet();
         telling.Say(Stage.Search, $"Looks for ways out, because {MeetEvent.Words(request.Event)}.");
-        using var timer = Limit(stop, request.SearchDuration?.ToTimeSpan() ?? options.ReplanFor);
-        var mending = planner.Mend(season, near, stop.Token);
+        using var limit = new CancellationTokenSource(request.SearchDuration?.ToTimeSpan() ?? options.ReplanFor, clock);
+        using var either = CancellationTokenSource.CreateLinkedTokenSource(stop, limit.Token);
+        var mending = planner.Mend(season, near, either.Token);
         telling.Say(Stage.Search, ProposePlans.Found(season, mending));
         return ProposePlans.Decide(season, mending, request.Event, published.Name,
             () => ResourceKind.Plan.Under(request.Parent, ResourceKind.Plan.NewId()));
@@ -180,16 +184,18 @@ public sealed class PlanService(
         return (from, Math.Max(1, end.DayNumber - from.DayNumber));
     }
 
-    private PlanRecord Draft(PlanSeasonRequest request, PlanTelling telling, CancellationTokenSource stop)
+    private PlanRecord Draft(PlanSeasonRequest request, PlanTelling telling, CancellationToken stop)
     {
         var season = planner.Load(request.Parent, LocalDays.Of(request.FirstDate), request.DayCount, HeldClasses.Stay);
         if (season.Classes.All(castingClass => castingClass.State != CastingClass.Types.State.Requested))
             throw Refusal.Precondition(
                 Reasons.SeasonEmpty, $"No class is asked for whose pour may lie in the {request.DayCount} days from {LocalDays.ToColumn(LocalDays.Of(request.FirstDate))}. Create classes, or choose other days.",
                 ("first_date", LocalDays.ToColumn(LocalDays.Of(request.FirstDate))), ("day_count", $"{request.DayCount}"));
-        SeasonPlanner.AskCure(season, text => telling.Say(Stage.Cure, text), stop.Token);
-        using var timer = Limit(stop, request.SearchDuration?.ToTimeSpan() ?? Timeout.InfiniteTimeSpan);
-        var (plan, bound) = planner.Search(season, telling, stop.Token);
+        SeasonPlanner.AskCure(season, text => telling.Say(Stage.Cure, text), stop);
+        // The limit is one of the search, so it begins with that: what is asked of the cure before is needed whatever is found.
+        using var limit = new CancellationTokenSource(request.SearchDuration?.ToTimeSpan() ?? Timeout.InfiniteTimeSpan, clock);
+        using var either = CancellationTokenSource.CreateLinkedTokenSource(stop, limit.Token);
+        var (plan, bound) = planner.Search(season, telling, either.Token);
         telling.Say(Stage.Check, "Holds the plan against every rule, and looks why classes have no place.");
         var published = reads.Read(session => PlanStore.FindPublished(session, request.Parent))?.Name;
         var name = ResourceKind.Plan.Under(request.Parent, ResourceKind.Plan.IdOrNew(request.PlanId));

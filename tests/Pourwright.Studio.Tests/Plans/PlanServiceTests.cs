@@ -92,13 +92,17 @@ public sealed class PlanServiceTests : IAsyncLifetime
         Assert.Equal((StatusCode.InvalidArgument, Reasons.FieldInvalid), (refusal.StatusCode, refusal.Reason()));
     }
 
-    [Fact]
-    public async Task PlanSeason_ClientLeaves_KeepsTheBestSoFarIfAsked()
+    // A client may leave at any moment of a call: before the search, in it, after it, and before its plan is saved.
+    [Theory]
+    [InlineData(Stage.Cure)]
+    [InlineData(Stage.Search)]
+    [InlineData(Stage.Check)]
+    public async Task PlanSeason_ClientLeaves_KeepsTheBestSoFarIfAsked(Stage stage)
     {
         var request = Request();
         (request.KeepOnCancel, request.PlanId) = (true, "left-early");
         using var call = Plans.PlanSeason(request);
-        while (await call.ResponseStream.MoveNext(CancellationToken.None) && call.ResponseStream.Current.Stage != Stage.Search) { }
+        while (await call.ResponseStream.MoveNext(CancellationToken.None) && call.ResponseStream.Current.Stage != stage) { }
         call.Dispose();
         // It is saved when the search has noticed: asked until it is there.
         var kept = Enumerable.Empty<Plan>();
