@@ -34,6 +34,8 @@ public sealed partial class GarbageTests(ITestOutputHelper output)
 
     private const double SlowSeconds = 1, GrowthMbMost = 50;
 
+    private const int SlowTries = 5;
+
     /// <summary>What JSON may end with, as google.rpc.Code pairs them with the codes of <see cref="GarbageAnswer"/>.</summary>
     private static readonly HttpStatusCode[] Words =
     [
@@ -68,7 +70,8 @@ public sealed partial class GarbageTests(ITestOutputHelper output)
             if (answer.Code == StatusCode.OK) accepted++;
             if (answer.IsCrash) crashes++;
             if (!answer.HasWord) wordless.Add($"{seed} {method.Path}: {answer.Code} {answer.Reason} {answer.Text}");
-            if (method.IsUnary && answer.Took.TotalSeconds > SlowSeconds) slow.Add($"{seed} {method.Path}: {answer.Code} after {answer.Took.TotalSeconds:0.0} s");
+            if (method.IsUnary && answer.Took.TotalSeconds > SlowSeconds && await LeastSecondsAsync(method, calls, message) is > SlowSeconds and var seconds)
+                slow.Add($"{seed} {method.Path}: {answer.Code} after {seconds:0.0} s");
         }
 
         var growthMb = Math.Max(0, await MemoryAsync(harness) - halfway) / 1e6;
@@ -106,6 +109,15 @@ public sealed partial class GarbageTests(ITestOutputHelper output)
         foreach (var line in wordless.Take(ShownMost)) output.WriteLine(line);
         Figures.AtLeast($"garbage_{engine}_json_bodies", bodies, 1);
         Figures.AtMost($"garbage_{engine}_json_answers_without_a_word", wordless.Count, 0);
+    }
+
+    /// <summary>What makes a call slow by itself does so every time; a machine that is busy with others does not.</summary>
+    private static async Task<double> LeastSecondsAsync(AnyMethod method, CallInvoker calls, byte[] message)
+    {
+        var least = double.PositiveInfinity;
+        for (var again = 0; again < SlowTries && least > SlowSeconds; again++)
+            least = Math.Min(least, (await method.SendAsync(calls, message)).Took.TotalSeconds);
+        return least;
     }
 
     private static async Task<StudioHarness> StartAsync(TestStore store)
