@@ -102,7 +102,6 @@ internal sealed class SimulatedConnection(IStudioConnection inner, SimulatedNode
 }
 
 /// <summary>Gives commands whose text a planted bug has changed.</summary>
-[SuppressMessage("Design", "CA1063", Justification = "Holds nothing of its own.")]
 internal sealed class SpoiledConnection(IDbConnection inner, PlantedBug bug) : IDbConnection
 {
     [AllowNull]

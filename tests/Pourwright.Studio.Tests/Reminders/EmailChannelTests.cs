@@ -10,21 +10,9 @@ namespace Pourwright.Studio.Tests.Reminders;
 
 public sealed class EmailChannelTests
 {
-    private static readonly DateTimeOffset Sent = new(2026, 2, 6, 9, 0, 0, TimeSpan.Zero);
+    private static readonly DateTimeOffset Sent = ReadyReminder.Sent;
 
-    private static readonly ReminderRecord Ready = new()
-    {
-        Name = "studios/alder/reminders/reminder-7k3f-9qtm",
-        Studio = "studios/alder",
-        Site = "studios/alder/sites/north",
-        Kind = Reminder.Types.Kind.DemoldReady,
-        State = Reminder.Types.State.Sent,
-        Subject = "studios/alder/pieces/walnut-7",
-        Text = "Walnut 7: safe to demold from Fri 6 Feb 09:00 (UTC+00:00). Test by touch first.",
-        RecipientRole = Contact.Types.Role.Instructor,
-        RemindMs = Sent.ToUnixMs(),
-        SendMs = Sent.ToUnixMs(),
-    };
+    private static readonly ReminderRecord Ready = ReadyReminder.Record with { Text = "Walnut 7: safe to demold from Fri 6 Feb 09:00 (UTC+00:00). Test by touch first." };
 
     [Fact]
     public async Task SendAsync_ToAMailServer_HandsInPlainTextWithTheReminderAsItsId()

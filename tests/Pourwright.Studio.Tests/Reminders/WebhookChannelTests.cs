@@ -16,21 +16,9 @@ public sealed class WebhookChannelTests : IAsyncLifetime
     /// <summary>The example secret of the Standard Webhooks libraries.</summary>
     private const string Secret = "whsec_MfKQ9r8GKYqrTwjUPD8ILPZIo2LaLaSw";
 
-    private static readonly DateTimeOffset Sent = new(2026, 2, 6, 9, 0, 0, TimeSpan.Zero);
+    private static readonly DateTimeOffset Sent = ReadyReminder.Sent;
 
-    private static readonly ReminderRecord Ready = new()
-    {
-        Name = "studios/alder/reminders/reminder-7k3f-9qtm",
-        Studio = "studios/alder",
-        Site = "studios/alder/sites/north",
-        Kind = Reminder.Types.Kind.DemoldReady,
-        State = Reminder.Types.State.Sent,
-        Subject = "studios/alder/pieces/walnut-7",
-        Text = "Walnut 7: safe to demold. Test by touch first.",
-        RecipientRole = Contact.Types.Role.Instructor,
-        RemindMs = Sent.ToUnixMs(),
-        SendMs = Sent.ToUnixMs(),
-    };
+    private static readonly ReminderRecord Ready = ReadyReminder.Record;
 
     private WebhookSink _sink = null!;
 

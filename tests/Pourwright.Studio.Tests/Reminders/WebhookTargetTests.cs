@@ -12,21 +12,9 @@ public sealed class WebhookTargetTests : IDisposable
 {
     private const string Listed = "hooks.alder.example";
 
-    private static readonly DateTimeOffset Sent = new(2026, 2, 6, 9, 0, 0, TimeSpan.Zero);
+    private static readonly DateTimeOffset Sent = ReadyReminder.Sent;
 
-    private static readonly ReminderRecord Ready = new()
-    {
-        Name = "studios/alder/reminders/reminder-7k3f-9qtm",
-        Studio = "studios/alder",
-        Site = "studios/alder/sites/north",
-        Kind = Reminder.Types.Kind.DemoldReady,
-        State = Reminder.Types.State.Sent,
-        Subject = "studios/alder/pieces/walnut-7",
-        Text = "Walnut 7: safe to demold. Test by touch first.",
-        RecipientRole = Contact.Types.Role.Instructor,
-        RemindMs = Sent.ToUnixMs(),
-        SendMs = Sent.ToUnixMs(),
-    };
+    private static readonly ReminderRecord Ready = ReadyReminder.Record;
 
     /// <summary>What names come to, as whoever owns them says.</summary>
     private static readonly Dictionary<string, string[]> Names = new()
