@@ -62,6 +62,9 @@ internal static class AccessKeyStore
         "INSERT INTO node_secrets (name, secret) VALUES ('pages', @secret) ON CONFLICT (name) DO NOTHING",
         new { secret = RandomNumberGenerator.GetBytes(Secrets.KeyBytes) });
 
+    /// <summary>The names of all studios of the node.</summary>
+    public static IReadOnlyList<string> Studios(StudioSession session) => session.Query<string>("SELECT name FROM studios ORDER BY name");
+
     public static bool HasStudio(StudioSession session, string name) => session.Scalar<long>("SELECT count(*) FROM studios WHERE name = @name", new { name }) > 0;
 
     public static bool HasSite(StudioSession session, string name) => session.Scalar<long>("SELECT count(*) FROM sites WHERE name = @name", new { name }) > 0;

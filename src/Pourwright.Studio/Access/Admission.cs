@@ -20,7 +20,8 @@ internal static class Admission
             throw NotAllowed(caller, method, $"{policy.From} of the whole studio".ToLowerInvariant(), "This key is good for some of its sites, and the answer is about all of them.");
     }
 
-    private static Refusal NotAllowed(Caller caller, string method, string needed, string wayOut)
+    /// <param name="method">The call, with its path or without.</param>
+    internal static Refusal NotAllowed(Caller caller, string method, string needed, string wayOut)
     {
         var (call, role) = (method[(method.LastIndexOf('/') + 1)..], $"{caller.Role}".ToLowerInvariant());
         return Refusal.NotAllowed($"{call} takes a key of role {needed}; this one is of role {role}. {wayOut}", ("call", call), ("needed", needed), ("role", role));

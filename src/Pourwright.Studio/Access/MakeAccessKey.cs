@@ -20,7 +20,7 @@ internal static class MakeAccessKey
             .Text("access_key.display_name", key.DisplayName, 80)
             .Require(key.Role is >= Role.Device and <= Role.Owner, "access_key.role", "must be one from ROLE_DEVICE to ROLE_OWNER.", $"{key.Role}")
             .Require(key.Sites.Count <= SitesMax, "access_key.sites", $"must be no more than {SitesMax}.", $"{key.Sites.Count}");
-        if (key.ExpireTime is not null) checks.Time("access_key.expire_time", key.ExpireTime);
+        checks.OptionalTime("access_key.expire_time", key.ExpireTime);
         for (var i = 0; i < key.Sites.Count; i++) checks.Name($"access_key.sites[{i}]", key.Sites[i], ResourceKind.Site, request.Parent);
         checks.ThrowIfAny();
     }

@@ -9,19 +9,17 @@ public static class TakingBack
     /// <summary>What a tablet offers for a minute must arrive on a slow network as well: our choice.</summary>
     public static readonly TimeSpan Within = TimeSpan.FromMinutes(2);
 
-    /// <param name="caller">Null where nobody asks who calls.</param>
+    /// <param name="caller">Who corrects.</param>
     /// <param name="call">The call, as the refusal names it.</param>
     /// <param name="kind">What is said of the record.</param>
     /// <param name="recordMs">When the record reached the node.</param>
     /// <param name="nowMs">Now.</param>
     /// <exception cref="Refusal">NOT_ALLOWED.</exception>
-    public static void Decide(Caller? caller, string call, Correction.Types.Kind kind, long recordMs, long nowMs)
+    public static void Decide(Caller caller, string call, Correction.Types.Kind kind, long recordMs, long nowMs)
     {
-        if (caller is null || caller.Role.IsAtLeast(Role.Instructor)) return;
+        if (caller.Role.IsAtLeast(Role.Instructor)) return;
         if (kind == Correction.Types.Kind.DidNotOccur && nowMs - recordMs <= (long)Within.TotalMilliseconds) return;
-        var role = $"{caller.Role}".ToLowerInvariant();
-        throw Refusal.NotAllowed(
-            $"{call} takes a key of role instructor; this one is of role {role}, which may only say that something did not occur, within {Within.TotalMinutes:0} minutes of its being recorded. Ask somebody whose key has that role or a higher one.",
-            ("call", call), ("needed", "instructor"), ("role", role), ("within_minutes", $"{Within.TotalMinutes:0}"));
+        throw Admission.NotAllowed(
+            caller, call, "instructor", $"Others may only say that something did not occur, within {Within.TotalMinutes:0} minutes of its being recorded. Ask somebody whose key has that role or a higher one.");
     }
 }

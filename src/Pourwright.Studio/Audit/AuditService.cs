@@ -1,4 +1,5 @@
 using Grpc.Core;
+using Pourwright.Studio.Access;
 using Pourwright.Studio.Names;
 using Pourwright.Studio.Refusals;
 using Pourwright.Studio.Storage;
@@ -19,7 +20,7 @@ public sealed class AuditService(StudioReads reads) : V1.AuditService.AuditServi
             $"{request.StartTime.ToUnixMsOrNull()}", $"{request.EndTime.ToUnixMsOrNull()}", $"{request.DeniedOnly}");
         return Task.FromResult(reads.Read(session =>
         {
-            if (!AuditStore.HasStudio(session, request.Parent)) throw ResourceKind.Studio.NotFound(request.Parent);
+            if (!AccessKeyStore.HasStudio(session, request.Parent)) throw ResourceKind.Studio.NotFound(request.Parent);
             var (entries, next) = page.Cut(AuditStore.List(session, request, page), entry => entry.Sequence);
             return new ListAuditEntriesResponse { AuditEntries = { entries.Select(entry => entry.ToProto()) }, NextPageToken = next };
         }));
@@ -27,13 +28,13 @@ public sealed class AuditService(StudioReads reads) : V1.AuditService.AuditServi
 
     private static void CheckShape(ListAuditEntriesRequest request)
     {
-        var checks = new FieldChecks()
+        new FieldChecks()
             .Name("parent", request.Parent, ResourceKind.Studio)
             .Text("access_key", request.AccessKey, NameLengthMax, lengthMin: 0)
             .Text("method", request.Method, MethodLengthMax, lengthMin: 0)
-            .Require(request.Subject.Length == 0 || ResourceKind.All.Any(kind => kind.Matches(request.Subject)), "subject", "must be the name of a thing, or be empty.");
-        if (request.StartTime is not null) checks.Time("start_time", request.StartTime);
-        if (request.EndTime is not null) checks.Time("end_time", request.EndTime);
-        checks.ThrowIfAny();
+            .Require(request.Subject.Length == 0 || ResourceKind.All.Any(kind => kind.Matches(request.Subject)), "subject", "must be the name of a thing, or be empty.")
+            .OptionalTime("start_time", request.StartTime)
+            .OptionalTime("end_time", request.EndTime)
+            .ThrowIfAny();
     }
 }

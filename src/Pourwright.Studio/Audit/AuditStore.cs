@@ -18,11 +18,6 @@ internal static class AuditStore
             entry.Names, entry.RequestId, entry.Address, entry.CallCount,
         });
 
-    public static IReadOnlyList<string> Studios(StudioSession session) => session.Query<string>("SELECT name FROM studios ORDER BY name");
-
-    public static bool HasStudio(StudioSession session, string name) =>
-        session.Scalar<long>("SELECT count(*) FROM studios WHERE name = @name", new { name }) > 0;
-
     /// <summary>Newest first. DENIED is the last of the outcomes.</summary>
     public static IReadOnlyList<AuditRecord> List(StudioSession session, ListAuditEntriesRequest asked, PageRequest page) => session.Query<AuditRecord>(
         """

@@ -1,3 +1,4 @@
+using System.Net;
 using System.Text.RegularExpressions;
 using Google.Protobuf;
 using Grpc.Core;
@@ -11,13 +12,13 @@ using Pourwright.V1;
 namespace Pourwright.Studio.Audit;
 
 /// <summary>Who makes a call, and from where: enters what it writes.</summary>
-internal sealed partial class AuditedCall(string method, Caller? caller, string address) : CallAtHand
+internal sealed partial class AuditedCall(string method, Caller? caller, IPAddress? address) : CallAtHand
 {
     private const int NamesMax = 20;
 
     public static AuditedCall Of(ServerCallContext context) => Of(context.GetHttpContext(), context.Method[(context.Method.LastIndexOf('/') + 1)..]);
 
-    public static AuditedCall Of(HttpContext http, string method) => new(method, Caller.Of(http), ClientAddress.Kept(http.Connection.RemoteIpAddress));
+    public static AuditedCall Of(HttpContext http, string method) => new(method, Caller.Of(http), http.Connection.RemoteIpAddress);
 
     /// <inheritdoc/>
     /// <remarks>What is of no studio, such as a message handed over again, is not entered.</remarks>
@@ -53,7 +54,7 @@ internal sealed partial class AuditedCall(string method, Caller? caller, string 
         Reason = reason,
         Names = string.Join(' ', names),
         RequestId = request is not null && Text(request, "request_id") is { } id && Guid.TryParseExact(id, "D", out _) ? id : "",
-        Address = address,
+        Address = ClientAddress.Kept(address),
         CallCount = 1,
     };
 

@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.Hosting;
 using Microsoft.Extensions.Logging;
+using Pourwright.Studio.Access;
 using Pourwright.Studio.Refusals;
 using Pourwright.Studio.Storage;
 using Pourwright.V1;
@@ -101,7 +102,8 @@ public sealed class TurnedAwayCalls(StudioWriter writer, StudioReads reads, Time
         try
         {
             // A studio that only the caller speaks of must not reach the writer.
-            var known = reads.Read(session => entries.SelectMany(entry => Placed(entry, AuditStore.Studios(session))).ToList());
+            var studios = reads.Read(AccessKeyStore.Studios);
+            var known = entries.SelectMany(entry => Placed(entry, studios)).ToList();
             if (known.Count > 0) await writer.WriteAsync(tx => { foreach (var entry in known) AuditStore.Insert(tx, entry); });
         }
         catch (Exception e) when (e is Refusal || StoreErrors.ToRefusal(e) is not null)

@@ -39,8 +39,8 @@ public sealed class ClimateService(WriteRequests writes, StudioReads reads, Clim
     public override Task<ListReadingsResponse> ListReadings(ListReadingsRequest request, ServerCallContext context)
     {
         var checks = new FieldChecks().Name("parent", request.Parent, ResourceKind.Sensor);
-        if (request.StartTime is not null) checks.Time("start_time", request.StartTime);
-        if (request.EndTime is not null) checks.Time("end_time", request.EndTime);
+        checks.OptionalTime("start_time", request.StartTime);
+        checks.OptionalTime("end_time", request.EndTime);
         checks.ThrowIfAny();
         var (fromMs, toMs) = (request.StartTime.ToUnixMsOrNull() ?? long.MinValue, request.EndTime.ToUnixMsOrNull() ?? long.MaxValue);
         var page = Paging.Read(request.PageSize, request.PageToken, nameof(ListReadings), request.Parent, $"{fromMs}", $"{toMs}");

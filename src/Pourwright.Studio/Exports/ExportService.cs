@@ -149,8 +149,8 @@ public sealed class ExportService(StudioReads reads, AddressOptions address) : V
         if (request.Lot.Length > 0) checks.Name("lot", request.Lot, ResourceKind.Lot, request.Parent);
         if (request.Piece.Length > 0) checks.Name("piece", request.Piece, ResourceKind.Piece, request.Parent);
         if (request.Site.Length > 0) checks.Name("site", request.Site, ResourceKind.Site, request.Parent);
-        if (request.StartTime is not null) checks.Time("start_time", request.StartTime);
-        if (request.EndTime is not null) checks.Time("end_time", request.EndTime);
+        checks.OptionalTime("start_time", request.StartTime);
+        checks.OptionalTime("end_time", request.EndTime);
         checks.ThrowIfAny();
     }
 }

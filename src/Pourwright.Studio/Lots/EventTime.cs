@@ -20,8 +20,4 @@ public static class EventTime
         throw Refusal.InvalidField(Reasons.TimeInFuture, fieldPath, $"{Instants.FromUnixMs(toldMs):u}",
             $"lies ahead of the studio's clock, which says {Instants.FromUnixMs(nowMs):u}. Check the device's clock, or leave the time out: it is now then.");
     }
-
-    /// <summary>Checks an optional time's form.</summary>
-    public static FieldChecks OptionalTime(this FieldChecks checks, string fieldPath, Timestamp? told) =>
-        told is null ? checks : checks.Time(fieldPath, told);
 }

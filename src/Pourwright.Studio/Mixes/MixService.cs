@@ -63,7 +63,7 @@ public sealed class MixService(WriteRequests writes, StudioReads reads) : V1.Mix
     public override Task<Mix> CorrectMix(CorrectMixRequest request, ServerCallContext context)
     {
         Mixes.CorrectMix.Check(request);
-        var caller = Caller.Of(context.GetHttpContext());
+        var caller = Caller.Of(context.GetHttpContext())!;
         return writes.RunAsync(request, tx =>
         {
             var facts = LoadCorrection(tx, request);

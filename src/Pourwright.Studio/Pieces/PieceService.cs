@@ -87,7 +87,7 @@ public sealed class PieceService(WriteRequests writes, StudioReads reads, PieceO
     public override Task<Pour> CorrectPour(CorrectPourRequest request, ServerCallContext context)
     {
         Pieces.CorrectPour.CheckShape(request);
-        var caller = Caller.Of(context.GetHttpContext());
+        var caller = Caller.Of(context.GetHttpContext())!;
         return writes.RunAsync(request, tx =>
         {
             var facts = LoadCorrection(tx, request);

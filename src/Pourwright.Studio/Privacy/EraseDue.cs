@@ -14,7 +14,7 @@ public sealed class EraseDue(StudioWriter writer, StudioReads reads, KeyRing key
     {
         if (!options.EraseByItself) return;
         var before = (clock.GetUtcNow() - TimeSpan.FromDays(options.ProposeErasureDaysAfterLastSession)).ToUnixMs();
-        foreach (var studio in reads.Read(session => session.Query<string>("SELECT name FROM studios")))
+        foreach (var studio in reads.Read(AccessKeyStore.Studios))
             foreach (var due in reads.Read(session => PersonStore.Due(session, studio, before, "", AtOnce)))
             {
                 var (_, shut) = await writer.WriteAsync(tx => PrivacyService.Erase(tx, due.Student, []), ct);

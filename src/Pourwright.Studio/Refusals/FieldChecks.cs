@@ -51,6 +51,9 @@ public sealed class FieldChecks
         Require(instant is not null && IsValid(instant), fieldPath, "must be set to a valid instant.",
             instant is null ? null : $"{Shown(instant.Seconds)} s {Shown(instant.Nanos)} ns");
 
+    /// <summary>The same, or nothing.</summary>
+    public FieldChecks OptionalTime(string fieldPath, Timestamp? instant) => instant is null ? this : Time(fieldPath, instant);
+
     /// <summary>Refuses the request when anything was wrong.</summary>
     /// <exception cref="Refusal">FIELD_INVALID with every violation.</exception>
     public void ThrowIfAny()

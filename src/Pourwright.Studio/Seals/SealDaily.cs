@@ -1,4 +1,5 @@
 using Microsoft.Extensions.Logging;
+using Pourwright.Studio.Access;
 using Pourwright.Studio.Messaging;
 using Pourwright.Studio.Names;
 using Pourwright.Studio.Storage;
@@ -23,7 +24,7 @@ public sealed class SealDaily(StudioReads reads, StudioWriter writer, TimeProvid
     private static string NewName(string studio) => ResourceKind.Seal.Under(studio, ResourceKind.Seal.NewId());
 
     private static IReadOnlyList<string> Due(StudioSession session, DateTimeOffset now) =>
-        [.. session.Query<string>("SELECT name FROM studios ORDER BY name").Where(studio => IsDue(session, studio, now))];
+        [.. AccessKeyStore.Studios(session).Where(studio => IsDue(session, studio, now))];
 
     private static bool IsDue(StudioSession session, string studio, DateTimeOffset now) =>
         (SealStore.LastSeal(session, studio) is not { } last || Instants.FromUnixMs(last.SealMs) <= now - Interval)

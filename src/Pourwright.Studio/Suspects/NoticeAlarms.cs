@@ -1,3 +1,4 @@
+using Pourwright.Studio.Access;
 using Pourwright.Studio.Messaging;
 using Pourwright.Studio.Reminders;
 using Pourwright.Studio.Storage;
@@ -14,7 +15,7 @@ public sealed class NoticeAlarms(StudioReads reads, StudioWriter writer, TimePro
     {
         var defects = reads.Read(SuspectStore.CountDefects);
         if (defects == _defectsSeen) return;
-        foreach (var studio in reads.Read(SuspectStore.ListStudios))
+        foreach (var studio in reads.Read(AccessKeyStore.Studios))
         {
             ct.ThrowIfCancellationRequested();
             if (reads.Read(session => Look(session, studio, clock.GetUtcNow().ToUnixMs())).Count > 0)

@@ -44,8 +44,6 @@ public static class SuspectStore
     /// <summary>Changes with every defect that is reported.</summary>
     public static long CountDefects(StudioSession session) => session.Scalar<long>("SELECT count(*) FROM defects");
 
-    public static IReadOnlyList<string> ListStudios(StudioSession session) => session.Query<string>("SELECT name FROM studios ORDER BY name");
-
     private static SuspectRecords Light(
         StudioSession session, SuspectScope scope, IReadOnlyList<PourRow> pours, IReadOnlyList<StepRow> steps, IReadOnlyList<DefectRow> defects) => new()
     {
