@@ -44,7 +44,7 @@ POURWRIGHT_TEST_SERVER=$(tests/postgres.sh start "$server/pg") || { failed=1; fi
 export POURWRIGHT_TEST_SERVER POURWRIGHT_FAULT_FIGURES=$server/figures
 run_tests() { # arguments of dotnet test
   local before=$failed f p s
-  dotnet test --no-build -c Release --nologo -v q "$@" 2>&1 | tee "$log"
+  dotnet test --no-build -c Release --nologo -v q --logger "console;verbosity=minimal" "$@" 2>&1 | tee "$log"
   local tests_ok=${PIPESTATUS[0]}
   # One summary line a test project: `Passed!  - Failed:     0, Passed:    17, Skipped:     0, Total: ...`.
   while read -r f p s; do

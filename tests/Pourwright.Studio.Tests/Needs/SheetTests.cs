@@ -1,9 +1,8 @@
-using System.ComponentModel;
-using System.Diagnostics;
 using PdfSharp.Pdf.IO;
 using Pourwright.Studio.Needs;
 using Pourwright.Studio.Paper;
 using Pourwright.Studio.Sites;
+using Pourwright.Testing;
 using Pourwright.V1;
 using static Pourwright.Studio.Tests.Needs.NeedStock;
 using RungState = Pourwright.V1.PieceReadiness.Types.Rung.Types.State;
@@ -45,7 +44,7 @@ public sealed class SheetTests
         using var document = PdfReader.Open(new MemoryStream(pdf), PdfDocumentOpenMode.Import);
         Assert.Equal("Alder · mix sheet", document.Info.Subject);
         Assert.InRange(document.PageCount, 1, 2);
-        if (TextOf(pdf) is { } text)
+        if (PrintedPage.Text(pdf) is { } text)
             Assert.All((string[])["4,165 g", "1,715 g to 1,784 g", "can-a1", "RX-4471", "Batch 3 of 3"], words => Assert.Contains(words, text, StringComparison.Ordinal));
     }
 
@@ -171,26 +170,5 @@ public sealed class SheetTests
             WorkingHours = [0.71, 0.71, 0.83], Terms = new(22, 21, null, null), Lots = [lots],
             Codes = new Dictionary<string, string> { ["rx"] = "RX-4471", ["hd"] = "HD-0917" }, Cautions = [],
         };
-    }
-
-    private static string? TextOf(byte[] pdf)
-    {
-        var file = Path.GetTempFileName();
-        try
-        {
-            File.WriteAllBytes(file, pdf);
-            using var reader = Process.Start(new ProcessStartInfo("pdftotext", ["-layout", file, "-"]) { RedirectStandardOutput = true })!;
-            var text = reader.StandardOutput.ReadToEnd();
-            reader.WaitForExit();
-            return text;
-        }
-        catch (Win32Exception)
-        {
-            return null;
-        }
-        finally
-        {
-            File.Delete(file);
-        }
     }
 }
