@@ -27,6 +27,11 @@ public class WhatIfTests(ITestOutputHelper output)
         Assert.IsType<Possible>(answer);
     }
 
+    // The same 47.2 h of another program: it is no matter that the piece itself is only looked at for a day.
+    [Fact]
+    public void Ask_PieceLookedAtForADay_IsLookedAtForAWeek() =>
+        Assert.Equal(47.2, plain.Ask(Demold(Bare(40) with { HorizonHours = 24 }, 48), new HoldRoom(25, 6)).Before.Rung.Times.LikelyHours!.Value, 0.1);
+
     // 36 mm at 20 °C stay under 80 °C, their hot draws too (40 mm would not). Warmth before the peak feeds it and is refused, with
     // the time from which it no longer does; from then on it is possible and helps.
     [Fact]

@@ -170,6 +170,8 @@ public class ResinBeliefTests
         var after = Before.Given(Piece(new TouchSeen(30, Touch.Firm))).Belief;
         var without = after.Forget("1");
         Assert.Contains("pour 1 rate", after.Draws.Scores.Keys);
+        Assert.Equal(["1"], after.Pours);
+        Assert.Empty(without.Pours);
         Assert.DoesNotContain(without.Draws.Scores.Keys, key => key.StartsWith("pour", StringComparison.Ordinal));
         Assert.Equal(LnRate(after), LnRate(without));
         Assert.Equal(after.Lot("L7"), without.Lot("L7"));
