@@ -1,4 +1,5 @@
 using Pourwright.Studio.Storage;
+using Pourwright.Studio.Storage.Chain;
 using Pourwright.V1;
 
 namespace Pourwright.Studio.Audit;
@@ -35,6 +36,16 @@ public sealed record AuditRecord
 
     public required long CallCount { get; init; }
 
+    /// <summary>Given when it is saved, to an entry that names a student, and not read again: see <see cref="SealedText"/>.</summary>
+    public string? SealSalt { get; init; }
+
+    public string? NamesSeal => SealOf("names", Names);
+
+    public string? AccessKeySeal => SealOf("access_key", AccessKey);
+
+    /// <summary>The names, one by one.</summary>
+    public IEnumerable<string> EachName => Names.Split(' ', StringSplitOptions.RemoveEmptyEntries);
+
     public AuditEntry ToProto() => new()
     {
         EntryTime = Instants.ToTimestamp(EntryMs),
@@ -43,9 +54,11 @@ public sealed record AuditRecord
         Method = Method,
         Outcome = Outcome,
         Reason = Reason,
-        Names = { Names.Split(' ', StringSplitOptions.RemoveEmptyEntries) },
+        Names = { EachName },
         RequestId = RequestId,
         Address = Address,
         CallCount = CallCount,
     };
+
+    private string? SealOf(string column, string text) => SealSalt is { } salt ? SealedText.SealOf(salt, column, text) : null;
 }

@@ -24,7 +24,7 @@ internal sealed partial class AuditedCall(string method, Caller? caller, IPAddre
     /// <remarks>What is of no studio, such as a message handed over again, is not entered.</remarks>
     public override void Wrote(StudioTransaction transaction, IMessage request, IMessage answer)
     {
-        string[] written = Text(answer, "name") is { } name && NamesIn.IsName(name) ? [name] : [];
+        string[] written = (Text(answer, "name") ?? Text(answer, "pseudonym")) is { } name && NamesIn.IsName(name) ? [name] : [];
         IReadOnlyList<string> names = [.. NamesOf(request).Concat(written).Distinct().Take(NamesMax)];
         // First of what was written: a request may name what there is not, in a field that is the node's to fill.
         if (StudioOf([.. written, .. names]) is { } studio)

@@ -1,5 +1,6 @@
 using System.Text;
 using Google.Protobuf;
+using Pourwright.Studio.Audit;
 using Pourwright.Studio.Classes.Enrolments;
 using Pourwright.Studio.Names;
 using Pourwright.Studio.Recalls;
@@ -29,6 +30,7 @@ internal static class EraseStore
         var erased = pieces.Where(piece => EraseRow(tx, "pieces", piece, person, ("maker", person.DisplayName))).ToArray();
         EraseNotices(tx, person, pieces);
         EraseFound(tx, person, pieces);
+        EraseAudit(tx, person);
         var links = tx.Query<byte[]>(
             "SELECT link_sha256 FROM student_links WHERE student = @name OR enrolment IN (SELECT name FROM enrolments WHERE student = @name)", new { name = student.Name });
         var places = PersonStore.Places(tx, student.Name);
@@ -82,6 +84,15 @@ internal static class EraseStore
             EraseRow(tx, "recalls", name, person, ("found", RecallRecord.Write(found)));
         }
     }
+
+    /// <summary>Who did what to the student stays; whom they did it to goes by the pseudonym, and so do places and links.</summary>
+    private static void EraseAudit(StudioTransaction tx, Pseudonym person) => AuditStore.Erase(
+        tx, person.Student.Studio, person.DisplayName,
+        tx.Query<string>(
+            """
+            SELECT @Name UNION SELECT name FROM enrolments WHERE student = @Name UNION SELECT name FROM calendar_links WHERE subject = @Name
+             UNION SELECT name FROM student_links WHERE student = @Name OR enrolment IN (SELECT name FROM enrolments WHERE student = @Name)
+            """, new { person.Student.Name }).ToDictionary(name => name, _ => person.Name));
 
     private static void EraseLinks(StudioTransaction tx, string student)
     {

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Pourwright.Evidence.Sealing;
 using Pourwright.Studio.Names;
 using Pourwright.Studio.Storage;
@@ -144,7 +145,7 @@ public sealed class EvidenceCheck(StudioSession session, string studio, Seal? ke
         foreach (var row in rows.Where(row => IsOurs(row[0])))
             foreach (var (index, column) in table.Sealed.Index())
             {
-                var (key, text, seal) = ((string)row[1]!, row[3 + 2 * index] as string ?? "", row[4 + 2 * index] as string);
+                var (key, text, seal) = (Convert.ToString(row[1], CultureInfo.InvariantCulture)!, row[3 + 2 * index] as string ?? "", row[4 + 2 * index] as string);
                 if (row[2] is string salt ? SealedText.SealOf(salt, column, text) == seal : erased.GetValueOrDefault((key, column)) == SealedText.Sha256(text)) continue;
                 yield return new(row[0] as string ?? "", null, table.Name, key, row[2] is string
                     ? $"Its {column} is not what was recorded: it, or its salt, was changed."

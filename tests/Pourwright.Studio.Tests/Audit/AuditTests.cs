@@ -105,6 +105,26 @@ public sealed class AuditTests : IAsyncLifetime
         Assert.Equal([SampleStudio.South], denied[0].Names);
     }
 
+    /// <summary>Whatever a caller writes: a student's id is kept only where it is that of a student of the studio, so that all that is kept can be forgotten.</summary>
+    [Theory]
+    [InlineData($"{SampleStudio.Name}/students/mia", $"{SampleStudio.Name}/students/mia")]
+    [InlineData($"{SampleStudio.Name}/students/zed", $"{SampleStudio.Name}/students/-")]
+    [InlineData($"{SampleStudio.Name}/classes/trays/enrolments/zed", $"{SampleStudio.Name}/classes/trays/enrolments/-")]
+    [InlineData("studios/birch/students/zed", "studios/birch/students/-")]
+    public async Task Denial_AboutAStudent_KeepsTheIdOfOneOnRecord(string said, string kept)
+    {
+        var studios = new V1.StudioService.StudioServiceClient(_node.Channel);
+        await studios.CreateStudioAsync(new() { StudioId = "birch", Studio = new() { DisplayName = "Birch" } });
+        var students = new V1.StudentService.StudentServiceClient(_node.Channel);
+        await students.CreateStudentAsync(new() { Parent = SampleStudio.Name, StudentId = "mia", Student = new() { DisplayName = "Mia" } });
+        await students.CreateStudentAsync(new() { Parent = "studios/birch", StudentId = "zed", Student = new() { DisplayName = "Zed" } });
+
+        await TurnedAway.TellAsync(Denied(0) with { Names = $"{SampleStudio.North} {said}" });
+
+        Assert.Equal([SampleStudio.North, kept], Assert.Single(await ListAsync(new() { DeniedOnly = true })).Names);
+        Assert.Empty(await FaultsAsync());
+    }
+
     /// <summary>500 calls alike: the first, then 499 in one entry when their minute is over; in the next minute there is a first again.</summary>
     [Fact]
     public async Task Flood_OfOneKind_TwoEntriesAMinute()

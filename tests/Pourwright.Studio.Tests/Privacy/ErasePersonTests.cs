@@ -52,7 +52,7 @@ public sealed class ErasePersonTests : IAsyncLifetime
 
     public Task DisposeAsync() => _studio.DisposeAsync();
 
-    /// <summary>Found before in a dozen places, then in none: no table, no row of the outbox, no answer kept for repeats, no backup. Ids stay where it says who did what.</summary>
+    /// <summary>Found before in a dozen places, then in none: no table, no row of the outbox, no answer kept for repeats, no backup; nor the ids.</summary>
     [Fact]
     public async Task Erase_LeavesTheNameNowhere_AndTheChainHolds()
     {
@@ -66,13 +66,38 @@ public sealed class ErasePersonTests : IAsyncLifetime
         var done = await Privacy.ErasePersonAsync(new() { Student = Student, RequestId = Guid.NewGuid().ToString() });
 
         Assert.Empty(Places());
-        Assert.Equal(["audit_entries.names"], Places(Ids));
+        Assert.Empty(Places(Ids));
         Assert.Equal(("studios/alder/pieces/piece-1", 0), (Assert.Single(done.Pieces), done.KeptPieces.Count));
         Assert.True(done.MessageCount > 0);
         Assert.Empty(await FaultsAsync(seal));
         if (!Node.Store.IsFile) return;
         var (earlier, later) = (earlierCopy!, Backup("after"));
         Assert.All(Canaries, word => Assert.Equal((true, false), (earlier.Contains(word, StringComparison.OrdinalIgnoreCase), later.Contains(word, StringComparison.OrdinalIgnoreCase))));
+    }
+
+    /// <summary>What was done to the student, from the first entry to the call of a tablet that has not heard of the erasure and asks for the id again.</summary>
+    [Fact]
+    public async Task Erase_LeavesInTheAuditWhoDidWhatWhen_AndNotToWhom()
+    {
+        await new V1.StudentLinkService.StudentLinkServiceClient(Node.Channel).CreateStudentLinkAsync(
+            new() { Parent = SampleStudio.Name, StudentLinkId = "quokka-link", StudentLink = new() { Enrolment = $"{ClassStudio.Trays}/enrolments/quokka" } });
+        var before = await AuditAsync(Student);
+        Assert.Equal(["CreateCalendarLink", "SetHealthNote", "EnrolStudent", "CreateStudent"], before.Select(entry => entry.Method));
+        Assert.Contains($"{ClassStudio.Trays}/enrolments/quokka", before[2].Names);
+        Assert.Equal(["studios/alder/studentLinks/quokka-link"], (await AuditAsync("studios/alder/studentLinks/quokka-link")).Single().Names.Where(name => name.Contains("Link", StringComparison.Ordinal)));
+
+        var done = await Privacy.ErasePersonAsync(new() { Student = Student });
+        await Assert.ThrowsAsync<RpcException>(() => Privacy.SetHealthNoteAsync(new() { Student = Student, Note = "grobnik", Consent = true }).ResponseAsync);
+
+        var after = await AuditAsync(done.Pseudonym);
+        Assert.Equal(["ErasePerson", "CreateStudentLink", .. before.Select(entry => entry.Method)], after.Select(entry => entry.Method));
+        Assert.Equal(before.Select(Who), after.Skip(2).Select(Who));
+        Assert.Equal(["studios/alder/students/-"], Assert.Single(await AuditAsync("", "SetHealthNote"), entry => entry.Reason == "STUDENT_NOT_FOUND").Names);
+        Assert.Empty(await AuditAsync(Student));
+        Assert.Empty(Places(Ids));
+        Assert.Empty(await FaultsAsync());
+
+        static (string, V1.Role, DateTimeOffset, string, string) Who(AuditEntry entry) => (entry.AccessKey, entry.Role, entry.EntryTime.ToDateTimeOffset(), entry.Address, entry.RequestId);
     }
 
     [Fact]
@@ -138,6 +163,8 @@ public sealed class ErasePersonTests : IAsyncLifetime
     [InlineData("UPDATE pieces SET maker = 'Zed' WHERE name LIKE '%piece-2'", "maker is not what was recorded")]
     [InlineData("UPDATE pieces SET maker = 'person-aaaa-bbbb', seal_salt = NULL WHERE name LIKE '%piece-2'", "no erasure says so")]
     [InlineData("UPDATE pieces SET maker = 'Quokka' WHERE name LIKE '%piece-1'", "no erasure says so")]
+    [InlineData("UPDATE audit_entries SET names = 'studios/alder/students/mia' WHERE method = 'EnrolStudent' AND names LIKE '%person-%'", "no erasure says so")]
+    [InlineData("UPDATE audit_entries SET access_key = 'accessKeys/zed' WHERE method = 'EnrolStudent' AND names LIKE '%/mia%'", "access_key is not what was recorded")]
     [InlineData("UPDATE recall_notices SET email = 'zed@post.example' WHERE email LIKE 'mia%'", "email is not what was recorded")]
     public async Task Verify_FindsWhatIsNoErasure(string tampering, string finding)
     {
@@ -220,6 +247,9 @@ public sealed class ErasePersonTests : IAsyncLifetime
         Assert.Empty(FileBackup.Take(Node.Store.Address, copy, _ => []));
         return Encoding.Latin1.GetString(File.ReadAllBytes(copy));
     }
+
+    private async Task<IReadOnlyList<AuditEntry>> AuditAsync(string subject, string method = "") =>
+        (await new V1.AuditService.AuditServiceClient(Node.Channel).ListAuditEntriesAsync(new() { Parent = SampleStudio.Name, Subject = subject, Method = method })).AuditEntries;
 
     private async Task<string> SealAsync()
     {

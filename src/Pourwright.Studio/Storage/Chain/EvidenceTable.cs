@@ -69,7 +69,8 @@ public sealed class EvidenceTable
         new("erasures", "new.studio", "sequence", "sequence studio person record_table record_key record_column replacement_sha256 erase_ms"),
         new("session_closings", "(SELECT site FROM sessions WHERE name = new.session)", "session", "session closer close_ms"),
         new("audit_entries", "new.studio", "sequence",
-            "sequence studio entry_ms access_key role method outcome reason names request_id address call_count"),
+            "sequence studio entry_ms access_key role method outcome reason names request_id address call_count",
+            sealedColumns: "names access_key"),
     ];
 
     private const string SiteOfPiece = "(SELECT site FROM pieces WHERE name = new.piece)";
