@@ -17,10 +17,16 @@ public static class ClientKey
     {
         if (Environment.GetEnvironmentVariable(Variable) is { Length: > 0 } key) return key;
         if (!File.Exists(KeptAt)) return null;
-        const UnixFileMode others = UnixFileMode.GroupRead | UnixFileMode.OtherRead;
-        if (!OperatingSystem.IsWindows() && (File.GetUnixFileMode(KeptAt) & others) != 0)
-            throw new UsageException($"Others can read the key in {KeptAt}: chmod 600 {KeptAt}, and have it revoked if they did.");
+        RequirePrivate(KeptAt);
         return File.ReadAllText(KeptAt).Trim();
+    }
+
+    /// <exception cref="UsageException">The file can be read by others.</exception>
+    public static void RequirePrivate(string file)
+    {
+        const UnixFileMode others = UnixFileMode.GroupRead | UnixFileMode.OtherRead;
+        if (!OperatingSystem.IsWindows() && (File.GetUnixFileMode(file) & others) != 0)
+            throw new UsageException($"Others can read the key in {file}: chmod 600 {file}, and have it revoked if they did.");
     }
 
     /// <summary>Keeps a key for the commands to come, readable by its owner alone.</summary>

@@ -35,7 +35,7 @@ public sealed class Noun(IConfigurator<CommandSettings> verbs, Terminal terminal
     private async Task<int> RunAsync<TSettings>(TSettings settings, Func<Desk, TSettings, Task> work, CancellationToken stop)
         where TSettings : StudioSettings
     {
-        using var server = Server.At(settings.Address, terminal.Key?.Invoke());
+        using var server = Server.At(settings.Address, terminal.Key?.Invoke(), settings.Tls);
         try
         {
             var desk = new Desk(server, new(Output.ConsoleOn(terminal.Out), settings.Json), settings, terminal, stop);
@@ -58,7 +58,7 @@ public sealed class Noun(IConfigurator<CommandSettings> verbs, Terminal terminal
         if (settings.Json)
             errors.Raw(ServerRefusal.ToJson(refusal) + "\n");
         else
-            errors.Show(ServerRefusal.Show(refusal, settings.Address, (settings as WriteSettings)?.RequestId));
+            errors.Show(ServerRefusal.Show(refusal, settings, (settings as WriteSettings)?.RequestId));
         return ServerRefusal.ExitCode(refusal);
     }
 }

@@ -84,8 +84,9 @@ public sealed class Server(CallInvoker calls) : IDisposable
     /// <summary>Opens a channel; plain HTTP speaks HTTP/2 without TLS.</summary>
     /// <param name="address">Where it is.</param>
     /// <param name="key">Goes along with every call.</param>
-    /// <exception cref="UsageException">The address is none, or the key would go over plain HTTP to another machine.</exception>
-    public static Server At(string address, string? key = null)
+    /// <param name="tls">What is shown and trusted over TLS.</param>
+    /// <exception cref="UsageException">The address is none, the key would go over plain HTTP to another machine, or the files do not fit.</exception>
+    public static Server At(string address, string? key, TlsFiles tls)
     {
         var url = address.Contains("://", StringComparison.Ordinal) ? address : $"http://{address}";
         if (!Uri.TryCreate(url, UriKind.Absolute, out var uri) || uri.Scheme is not ("http" or "https"))
@@ -97,6 +98,8 @@ public sealed class Server(CallInvoker calls) : IDisposable
             Credentials = CredentialsOf(uri, key),
             UnsafeUseInsecureChannelCallCredentials = true,
             ServiceConfig = RetryWhileAway(),
+            HttpHandler = tls.Handler(uri),
+            DisposeHttpClient = true,
             MaxReceiveMessageSize = 64 * 1024 * 1024,
         });
         return new(channel.CreateCallInvoker().Intercept(new AnswerDeadline())) { _channel = channel };

@@ -1,3 +1,4 @@
+using System.Security.Authentication;
 using Google.Protobuf;
 using Google.Protobuf.Reflection;
 using Google.Rpc;
@@ -24,15 +25,16 @@ public static class ServerRefusal
 
     /// <summary>For people: the text, each field at fault on a line, and the reason.</summary>
     /// <param name="refusal">What came back.</param>
-    /// <param name="address">Which server was asked.</param>
+    /// <param name="asked">Which server was asked, and how.</param>
     /// <param name="requestId">The id of the write that may or may not have been done; nothing for a question.</param>
-    public static IRenderable Show(RpcException refusal, string address, string? requestId)
+    public static IRenderable Show(RpcException refusal, StudioSettings asked, string? requestId)
     {
         var status = refusal.GetRpcStatus();
         return Sheets.Stack(
         [
-            new Cell(IsAway(refusal) ? $"No answer from {address}: {refusal.Status.Detail}" : $"REFUSED: {Text(refusal, status)}", Tone.Bad).Render(),
+            new Cell(IsAway(refusal) ? $"No answer from {asked.Address}: {refusal.Status.Detail}" : $"REFUSED: {Text(refusal, status)}", Tone.Bad).Render(),
             .. Faults(refusal, status).Select(fault => new Cell($"  {fault.Field}: {fault.Description}").Render()),
+            IsAway(refusal) && WayOut(refusal, asked) is { } wayOut ? new Cell(wayOut).Render() : null,
             IsAway(refusal) && requestId is not null
                 ? new Cell($"Send it again with --request-id {requestId}: nothing is done twice.").Render()
                 : null,
@@ -40,7 +42,17 @@ public static class ServerRefusal
         ]);
     }
 
-    private static bool IsAway(RpcException refusal) => refusal.StatusCode is StatusCode.Unavailable or StatusCode.DeadlineExceeded;
+    /// <summary>Nothing came that a server had said: a connection that is refused or cut has one code or another.</summary>
+    private static bool IsAway(RpcException refusal) =>
+        refusal.StatusCode is StatusCode.Unavailable or StatusCode.DeadlineExceeded || refusal.Status.DebugException is HttpRequestException;
+
+    /// <summary>This side did not take the server for what it says it is; what the other side did not like comes with a cause of its own.</summary>
+    private static bool IsDistrusted(RpcException refusal) => refusal.Status.DebugException is HttpRequestException { InnerException: AuthenticationException { InnerException: null } };
+
+    private static string? WayOut(RpcException refusal, StudioSettings asked) =>
+        IsDistrusted(refusal) ? "Its certificate is not trusted here. Name its authority, --authority FILE or POURWRIGHT_AUTHORITY, and call the server as its certificate does."
+        : asked.Address.StartsWith("https:", StringComparison.Ordinal) && asked.Tls.Certificate is null ? "Where it lets only clients with a certificate connect, show it one: --certificate FILE, or POURWRIGHT_CERTIFICATE."
+        : null;
 
     private static string Text(RpcException refusal, Google.Rpc.Status? status) =>
         status?.Message is { Length: > 0 } text ? text : refusal.Status.Detail is { Length: > 0 } detail ? detail : refusal.StatusCode.ToString();

@@ -32,6 +32,18 @@ public class StudioSettings : CommandSettings
     [Description("Address of the server; else $POURWRIGHT_SERVER, else http://127.0.0.1:5080")]
     public string? Server { get; init; }
 
+    [CommandOption("--certificate <FILE>")]
+    [Description("PEM file of the certificate to show to a server that asks for one; else $POURWRIGHT_CERTIFICATE")]
+    public string? Certificate { get; init; }
+
+    [CommandOption("--certificate-key <FILE>")]
+    [Description("PEM file of its private key; else $POURWRIGHT_CERTIFICATE_KEY, else it stands in the same file")]
+    public string? CertificateKey { get; init; }
+
+    [CommandOption("--authority <FILE>")]
+    [Description("PEM file of the authorities whose servers are trusted; else $POURWRIGHT_AUTHORITY, else those of this machine")]
+    public string? Authority { get; init; }
+
     [CommandOption("-s|--studio <STUDIO>")]
     [Description("The studio; else $POURWRIGHT_STUDIO, else the only one there is")]
     public string? Studio { get; init; }
@@ -45,6 +57,9 @@ public class StudioSettings : CommandSettings
     public bool Json { get; init; }
 
     public string Address => Server ?? Variable("POURWRIGHT_SERVER") ?? "http://127.0.0.1:5080";
+
+    public TlsFiles Tls => new(
+        Certificate ?? Variable("POURWRIGHT_CERTIFICATE"), CertificateKey ?? Variable("POURWRIGHT_CERTIFICATE_KEY"), Authority ?? Variable("POURWRIGHT_AUTHORITY"));
 
     public string? StudioOrDefault => Studio ?? Variable("POURWRIGHT_STUDIO");
 

@@ -15,7 +15,7 @@ internal sealed class Shell(string server, TimeProvider clock, string? answers =
     {
         var (output, errors) = (new StringWriter(), new StringWriter());
         string[] words = [.. command.Split('\'').SelectMany((part, index) => index % 2 == 1 ? [part] : part.Split(' ', StringSplitOptions.RemoveEmptyEntries))];
-        var code = await CommandLine.RunAsync([.. words, "--server", server], new Terminal(output, errors, clock, answers is null ? null : new StringReader(answers), () => StudioHarness.KeyAt(server)), stop);
+        var code = await CommandLine.RunAsync([.. words, "--server", server], new Terminal(output, errors, clock, answers is null ? null : new StringReader(answers), () => StudioHarness.KeyAt(server[(server.LastIndexOf('/') + 1)..])), stop);
         return (code, output.ToString(), errors.ToString());
     }
 
