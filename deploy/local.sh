@@ -6,7 +6,7 @@
 #   deploy/local.sh stop FOLDER NAME      in good order
 #   deploy/local.sh kill FOLDER NAME      with SIGKILL
 #   deploy/local.sh down FOLDER           all of it; the folder stays
-# A node is what POURWRIGHT_HOST starts, by default the build of this repository; its other settings come from the environment.
+# What FOLDER/broker.conf holds is added to the broker's settings. A node is what POURWRIGHT_HOST starts, by default the build of this repository; its other settings come from the environment.
 set -euo pipefail
 here=$(cd "$(dirname "$0")/.." && pwd)
 verb=$1
@@ -58,7 +58,7 @@ start_broker() {
   local home=$folder/broker amqp dist epmd
   mkdir -p "$home"
   read -r amqp dist epmd <"$folder/broker.ports"
-  echo "listeners.tcp.local = 127.0.0.1:$amqp" >"$home/rabbitmq.conf"
+  { echo "listeners.tcp.local = 127.0.0.1:$amqp"; [ ! -e "$folder/broker.conf" ] || cat "$folder/broker.conf"; } >"$home/rabbitmq.conf"
   echo '[].' >"$home/plugins"
   [ -e "$folder/epmd.pid" ] || { setsid epmd -address 127.0.0.1 -port "$epmd" >"$folder/epmd.log" 2>&1 </dev/null & echo $! >"$folder/epmd.pid"; }
   HOME=$home RABBITMQ_NODENAME=pourwright@localhost RABBITMQ_NODE_IP_ADDRESS=127.0.0.1 RABBITMQ_NODE_PORT=$amqp RABBITMQ_DIST_PORT=$dist \

@@ -76,22 +76,27 @@ public sealed class LocalTopology : IAsyncLifetime
 
     private int[] Ports(string name) => [.. _addresses[name].Split(' ').Select(int.Parse)];
 
-    private async Task RunAsync(params string[] what)
+    private Task RunAsync(params string[] what) => RunAsync(_folder.FullName, what, new()
+    {
+        ["POURWRIGHT_HOST"] = $"dotnet {typeof(StudioHost).Assembly.Location}",
+        ["Reminders__Webhooks__Hosts__0"] = $"127.0.0.1:{Sink.Port}",
+        ["Reminders__Webhooks__PrivateNetworks__0"] = "127.0.0.0/8",
+        ["Reminders__Webhooks__Secrets__0"] = $"whsec_{Convert.ToBase64String(new byte[32])}",
+        ["Reminders__Delivery__DelayMin"] = "00:00:03",
+    });
+
+    /// <summary>Runs deploy/local.sh in a folder.</summary>
+    /// <param name="folder">Where its parts live.</param>
+    /// <param name="what">Its verb, and the name of a part.</param>
+    /// <param name="environment">What nodes are started with.</param>
+    internal static async Task RunAsync(string folder, string[] what, Dictionary<string, string> environment)
     {
         var script = Path.Combine(Repository.Root, "deploy", "local.sh");
         // To a file: what it starts inherits its output, and a pipe would not end before they do.
-        var log = Path.Combine(_folder.FullName, $"local-{Guid.NewGuid():N}.log");
-        using var process = Process.Start(new ProcessStartInfo("bash", ["-c", $"\"$@\" > '{log}' 2>&1 < /dev/null", "bash", script, what[0], _folder.FullName, .. what[1..]])
-        {
-            Environment =
-            {
-                ["POURWRIGHT_HOST"] = $"dotnet {typeof(StudioHost).Assembly.Location}",
-                ["Reminders__Webhooks__Hosts__0"] = $"127.0.0.1:{Sink.Port}",
-                ["Reminders__Webhooks__PrivateNetworks__0"] = "127.0.0.0/8",
-                ["Reminders__Webhooks__Secrets__0"] = $"whsec_{Convert.ToBase64String(new byte[32])}",
-                ["Reminders__Delivery__DelayMin"] = "00:00:03",
-            },
-        })!;
+        var log = Path.Combine(folder, $"local-{Guid.NewGuid():N}.log");
+        var start = new ProcessStartInfo("bash", ["-c", $"\"$@\" > '{log}' 2>&1 < /dev/null", "bash", script, what[0], folder, .. what[1..]]);
+        foreach (var (name, value) in environment) start.Environment[name] = value;
+        using var process = Process.Start(start)!;
         await process.WaitForExitAsync();
         Assert.True(process.ExitCode == 0, $"local.sh {string.Join(' ', what)} ended with {process.ExitCode}: {await File.ReadAllTextAsync(log)}");
     }
