@@ -20,7 +20,8 @@ internal static class ProcessorClock
         return least;
     }
 
-    private static double Seconds()
+    /// <summary>Processor time that this thread has used so far, in s.</summary>
+    public static double Seconds()
     {
         if (clock_gettime(ThreadClock, out var now) != 0)
             throw new PlatformNotSupportedException("Processor time of a thread is read by clock_gettime: run on Linux.");
