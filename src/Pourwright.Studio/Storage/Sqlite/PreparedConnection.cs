@@ -1,4 +1,5 @@
 using System.Data;
+using System.Data.Common;
 using Dapper;
 using Microsoft.Data.Sqlite;
 using Pourwright.Studio.Storage.Chain;
@@ -8,7 +9,7 @@ namespace Pourwright.Studio.Storage.Sqlite;
 /// <summary>A SQLite connection that keeps the prepared statements of the texts it has run. Used by one thread at a time.</summary>
 /// <remarks>
 /// Dapper makes a command, names its text afterwards and disposes it at the end, which would compile every statement anew.
-/// The caller says beforehand which text comes (<see cref="Expecting"/>); disposing a command puts it back instead.
+/// The caller says beforehand which text comes (<see cref="Expecting"/>) and is given a <see cref="KeptCommand"/>; disposing it puts it back instead.
 /// A text that Dapper expands (`IN @ids`) is kept under the text as written, and compiled anew when its list differs.
 /// </remarks>
 internal sealed class PreparedConnection(string connectionString) : SqliteConnection(connectionString), IStudioConnection
@@ -18,7 +19,7 @@ internal sealed class PreparedConnection(string connectionString) : SqliteConnec
 
     private const string TakeRow = "take_evidence";
 
-    private readonly Dictionary<string, KeptCommand> _kept = [];
+    private readonly Dictionary<string, KeptCommand> _kept = new(new ByLengthAndEnd());
     private readonly List<object?[]> _recorded = [];
     private string? _expected;
     private LogFolder? _folder;
@@ -143,17 +144,18 @@ internal sealed class PreparedConnection(string connectionString) : SqliteConnec
     private void Run(string sql)
     {
         _expected = sql;
-        using var command = CreateCommand();
-        command.CommandText = sql;
+        using var command = CreateDbCommand();
         command.ExecuteNonQuery();
     }
 
-    public override SqliteCommand CreateCommand()
+    protected override DbCommand CreateDbCommand()
     {
-        if (Interlocked.Exchange(ref _expected, null) is not { } sql) return base.CreateCommand();
-        return _kept.Remove(sql, out var kept)
-            ? kept
-            : new KeptCommand(this, sql) { Connection = this, CommandTimeout = DefaultTimeout };
+        if (_expected is not { } sql) return base.CreateDbCommand();
+        _expected = null;
+        if (_kept.TryGetValue(sql, out var kept) && !kept.IsBusy) return Lend(kept);
+        var made = new KeptCommand(this, sql);
+        if (kept is null && _kept.Count < KeptMax) _kept.Add(sql, made);
+        return Lend(made);
     }
 
     public override void Close()
@@ -165,21 +167,27 @@ internal sealed class PreparedConnection(string connectionString) : SqliteConnec
         base.Close();
     }
 
-    private bool Keep(KeptCommand command)
+    /// <summary>A command is done with; false where it is not kept.</summary>
+    public bool TakeBack(KeptCommand command)
     {
-        if (_closing || _kept.Count >= KeptMax) return false;
-        command.Parameters.Clear();
-        return _kept.TryAdd(command.Sql, command);
+        if (_closing || !_kept.TryGetValue(command.Sql, out var kept) || kept != command) return false;
+        command.IsBusy = false;
+        return true;
     }
 
-    private sealed class KeptCommand(PreparedConnection owner, string sql) : SqliteCommand
+    private static KeptCommand Lend(KeptCommand command)
     {
-        public string Sql => sql;
+        command.IsBusy = true;
+        return command;
+    }
 
-        protected override void Dispose(bool disposing)
-        {
-            if (disposing && owner.Keep(this)) return;
-            base.Dispose(disposing);
-        }
+    /// <summary>Texts of statements are long and mostly the same object: to hash all of one costs as much as to run some.</summary>
+    private sealed class ByLengthAndEnd : IEqualityComparer<string>
+    {
+        private const int Letters = 16;
+
+        public bool Equals(string? x, string? y) => string.Equals(x, y, StringComparison.Ordinal);
+
+        public int GetHashCode(string text) => HashCode.Combine(text.Length, string.GetHashCode(text.AsSpan(text.Length / 2, Math.Min(Letters, text.Length / 2))), string.GetHashCode(text.AsSpan(Math.Max(0, text.Length - Letters))));
     }
 }

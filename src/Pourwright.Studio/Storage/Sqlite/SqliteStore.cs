@@ -17,11 +17,12 @@ public sealed class SqliteStore(string path) : StudioStore
     /// <summary>KiB of pages that a connection keeps: what mixes and pours touch of a season. Common practice, no source.</summary>
     private const int KeptKiB = 64 * 1024;
 
-    // A connection is used by one thread at a time, so SQLite need not lock it at every call.
+    // A connection is used by one thread at a time, so SQLite need not lock it at every call; nor count, under a lock of all, what memory it takes.
     static SqliteStore()
     {
         SQLitePCL.Batteries_V2.Init();
         SQLitePCL.raw.sqlite3_config(SQLitePCL.raw.SQLITE_CONFIG_MULTITHREAD);
+        SQLitePCL.raw.sqlite3_config(SQLitePCL.raw.SQLITE_CONFIG_MEMSTATUS, 0);
     }
 
     /// <summary>The database file.</summary>
@@ -84,6 +85,7 @@ public sealed class SqliteStore(string path) : StudioStore
         try
         {
             connection.Open();
+            SQLitePCL.raw.sqlite3_busy_timeout(connection.Handle, BusySeconds * 1000);
             using var command = connection.CreateCommand();
             command.CommandText = pragmas;
             command.ExecuteNonQuery();
