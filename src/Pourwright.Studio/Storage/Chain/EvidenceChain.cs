@@ -14,7 +14,16 @@ internal sealed class EvidenceChain
     /// <summary>Rows of a series that were recorded before there were chains share a link, as many as a request may bring.</summary>
     private const int AdoptedTogether = 1000;
 
-    private static readonly string[] LinkParameters = ["@chain", "@position", "@table", "@key", "@columns", "@link"];
+    /// <summary>Links that one statement writes at most: those of a mix, and twice as many.</summary>
+    private const int LinksTogether = 8;
+
+    private static readonly string[] LinkColumns = ["site", "position", "record_table", "record_key", "column_count", "link"];
+
+    private static readonly string[] LinkParameters = [.. Enumerable.Range(0, LinksTogether).SelectMany(row => LinkColumns.Select(column => $"{column}{row}"))];
+
+    /// <summary>The statement for one link, for two, and so on.</summary>
+    private static readonly string[] InsertLinks = [.. Enumerable.Range(1, LinksTogether).Select(rows =>
+        $"INSERT INTO chain_rows ({string.Join(", ", LinkColumns)}) VALUES {string.Join(", ", Enumerable.Range(0, rows).Select(row => $"({string.Join(", ", LinkColumns.Select(column => $"@{column}{row}"))})"))}")];
 
     private readonly IStudioConnection _connection;
     private readonly Dictionary<string, Head> _heads = [];
@@ -56,34 +65,33 @@ internal sealed class EvidenceChain
     {
         // Heads move only once all links stand: a link that fails is rolled back with its write.
         Dictionary<string, Head> moved = [];
-        foreach (var taken in recorded.Where(taken => taken.Table.Series is null)) Append(moved, taken.Chain, taken.Table, [taken.Row]);
+        List<object[]> links = [];
+        foreach (var taken in recorded.Where(taken => taken.Table.Series is null)) links.Add(Append(moved, taken.Chain, taken.Table, [taken.Row]));
         foreach (var series in recorded.Where(taken => taken.Table.Series is not null).GroupBy(taken => (taken.Chain, taken.Table, Key: taken.Table.KeyOf(taken.Row))))
-            Append(moved, series.Key.Chain, series.Key.Table, [.. series.Select(taken => taken.Row).OrderBy(series.Key.Table.SeriesOf)]);
+            links.Add(Append(moved, series.Key.Chain, series.Key.Table, [.. series.Select(taken => taken.Row).OrderBy(series.Key.Table.SeriesOf)]));
+        foreach (var some in links.Chunk(LinksTogether)) Insert(some);
         foreach (var (chain, head) in moved) _heads[chain] = head;
     }
 
-    private void Append(Dictionary<string, Head> moved, string chain, EvidenceTable table, IReadOnlyList<object?[]> rows)
+    /// <summary>The next link of a chain, as a row of <see cref="LinkColumns"/>.</summary>
+    private object[] Append(Dictionary<string, Head> moved, string chain, EvidenceTable table, IReadOnlyList<object?[]> rows)
     {
         var head = moved.TryGetValue(chain, out var known) || _heads.TryGetValue(chain, out known) ? known : LastOf(chain);
         var link = SiteChain.Link(head.Link, EvidenceRows.Canonical(table, rows));
-        AddRow(chain, head.RowCount, table.Name, table.NameOf(rows), (long)table.Columns.Count, link.Hex);
         moved[chain] = new(head.RowCount + 1, link);
+        return [chain, head.RowCount, table.Name, table.NameOf(rows), (long)table.Columns.Count, link.Hex];
     }
 
     /// <summary>Without Dapper: a row of evidence costs little more than this statement.</summary>
-    private void AddRow(params ReadOnlySpan<object> values)
+    private void Insert(object[][] links)
     {
-        const string sql =
-            """
-            INSERT INTO chain_rows (site, position, record_table, record_key, column_count, link)
-            VALUES (@chain, @position, @table, @key, @columns, @link)
-            """;
+        var sql = InsertLinks[links.Length - 1];
         using var command = _connection.Expecting(sql, mayWait: true).CreateCommand();
         command.CommandText = sql;
-        for (var index = 0; index < values.Length; index++)
+        foreach (var (index, value) in links.SelectMany(link => link).Index())
         {
             var parameter = command.CreateParameter();
-            (parameter.ParameterName, parameter.Value) = (LinkParameters[index], values[index]);
+            (parameter.ParameterName, parameter.Value) = (LinkParameters[index], value);
             command.Parameters.Add(parameter);
         }
         command.ExecuteNonQuery();
