@@ -1,4 +1,3 @@
-using Pourwright.Studio.Lots;
 using Pourwright.Studio.Refusals;
 using Pourwright.Studio.Storage;
 using Pourwright.V1;
@@ -34,7 +33,7 @@ public sealed record MixRecord
     /// <summary>It was recorded by mistake: the last correction says so.</summary>
     public bool DidNotOccur { get; init; }
 
-    public Mix ToProto(IEnumerable<DrawRecord> draws, IEnumerable<Correction> corrections)
+    public Mix ToProto(IEnumerable<(string Container, long MassMg)> draws, IEnumerable<Correction> corrections)
     {
         var mix = new Mix
         {

@@ -24,7 +24,7 @@ public sealed class MixService(WriteRequests writes, StudioReads reads) : V1.Mix
             var (mix, containers) = Mixes.RecordMix.Decide(request, name, LoadFacts(tx, request.Mix));
             MixStore.InsertMix(tx, mix);
             LotStore.Save(tx, containers);
-            return mix.ToProto(LotStore.Draws(tx, name), []);
+            return mix.ToProto(request.Mix.Draws.Select(draw => (draw.Container, draw.MassMg)), []);
         }, context.CancellationToken);
     }
 

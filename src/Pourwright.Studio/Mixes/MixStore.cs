@@ -53,7 +53,8 @@ public static class MixStore
 
     /// <summary>A mix with its draws, what is left of it and what was corrected.</summary>
     public static Mix ToProto(StudioSession session, MixRecord mix) =>
-        mix.ToProto(LotStore.Draws(session, mix.Name), CorrectionStore.OfMix(session, mix.Name));
+        mix.ToProto(
+            LotStore.Draws(session, mix.Name).Select(draw => (draw.Container, draw.MassMg)), CorrectionStore.OfMix(session, mix.Name));
 
     /// <summary>The draws of a mix that stand; of one that did not occur, those that stood before that was said.</summary>
     public static IReadOnlyList<RecordedDraw> RecordedDraws(StudioSession session, MixRecord mix) => session.Query<RecordedDraw>(

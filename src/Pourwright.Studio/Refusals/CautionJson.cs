@@ -27,11 +27,14 @@ public static class AdviceJson
 /// <summary>Messages as a JSON list. Fields of a later release are skipped.</summary>
 internal static class MessageListJson
 {
+    private const string Empty = "[]";
+
     public static string Write<T>(IEnumerable<T> messages) where T : IMessage =>
         $"[{string.Join(',', messages.Select(message => JsonFormatter.Default.Format(message)))}]";
 
     public static IReadOnlyList<T> Read<T>(string json) where T : IMessage, new()
     {
+        if (json == Empty) return [];
         using var list = JsonDocument.Parse(json);
         return [.. list.RootElement.EnumerateArray().Select(message => Parser.Parse<T>(message.GetRawText()))];
     }
