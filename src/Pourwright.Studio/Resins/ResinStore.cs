@@ -15,7 +15,7 @@ public static class ResinStore
         """;
 
     public static ResinSystemRecord? FindResinSystem(StudioSession session, string name) =>
-        session.Find<ResinSystemRecord>($"{Columns} WHERE name = @name", new { name });
+        session.FindLasting<ResinSystemRecord>($"{Columns} WHERE name = @name", name);
 
     /// <exception cref="Refusals.Refusal">RESIN_SYSTEM_NOT_FOUND.</exception>
     public static ResinSystemRecord GetResinSystem(StudioSession session, string name) =>

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using Google.Protobuf;
 using Google.Protobuf.WellKnownTypes;
 using Pourwright.V1;
@@ -34,10 +35,10 @@ public sealed record ResinSystemRecord
     public string DataSheet { get; init; } = "";
 
     /// <summary>The figures of the data sheet; null where none was given.</summary>
-    public DataSheet? ReadDataSheet() => DataSheet.Length == 0 ? null : SheetParser.Parse<DataSheet>(DataSheet);
+    public DataSheet? ReadDataSheet() => Read(DataSheet);
 
     /// <summary>How long a mix of the sheet's batch stays workable, in ms; null where the sheet does not say.</summary>
-    public long? PotLifeMs() => ReadDataSheet()?.PotLife is { } potLife ? (long)potLife.ToTimeSpan().TotalMilliseconds : null;
+    public long? PotLifeMs() => PotLives.GetValue(DataSheet, static sheet => new(Read(sheet)?.PotLife is { } potLife ? (long)potLife.ToTimeSpan().TotalMilliseconds : null)).Value;
 
     public ResinSystem ToProto()
     {
@@ -61,6 +62,11 @@ public sealed record ResinSystemRecord
         if (MaxBatchMassMg is { } batch) system.MaxBatchMassMg = batch;
         return system;
     }
+
+    private static DataSheet? Read(string sheet) => sheet.Length == 0 ? null : SheetParser.Parse<DataSheet>(sheet);
+
+    /// <summary>Of the sheets that somebody holds: every mix asks, inside the writer, and to read a sheet takes longer than to write a row.</summary>
+    private static readonly ConditionalWeakTable<string, StrongBox<long?>> PotLives = [];
 
     private static readonly JsonParser SheetParser = new(JsonParser.Settings.Default.WithIgnoreUnknownFields(true));
 }

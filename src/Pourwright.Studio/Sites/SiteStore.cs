@@ -7,7 +7,7 @@ namespace Pourwright.Studio.Sites;
 public static partial class SiteStore
 {
     public static StudioRecord GetStudio(StudioSession session, string name) =>
-        session.Find<StudioRecord>("SELECT name, display_name FROM studios WHERE name = @name", new { name })
+        session.FindLasting<StudioRecord>("SELECT name, display_name FROM studios WHERE name = @name", name)
         ?? throw ResourceKind.Studio.NotFound(name);
 
     public static IReadOnlyList<StudioRecord> ListStudios(StudioSession session, PageRequest page) =>

@@ -36,6 +36,11 @@ public abstract class StudioSession
     public T? Find<T>(string sql, object? args = null) where T : class =>
         Expecting(sql).QuerySingleOrDefault<T>(sql, args);
 
+    /// <summary>The one row of this name, or null, of a table whose rows never change: the writer reads it once.</summary>
+    /// <param name="sql">Takes `@name`.</param>
+    /// <param name="name">The key of the row.</param>
+    public virtual T? FindLasting<T>(string sql, string name) where T : class => Find<T>(sql, new { name });
+
     /// <summary>First column of the first row; `default` when there is no row or it is NULL, so ask for `long?` where 0 is an answer.</summary>
     public T Scalar<T>(string sql, object? args = null) => Expecting(sql).ExecuteScalar<T>(sql, args)!;
 

@@ -10,10 +10,11 @@ namespace Pourwright.Studio.Storage;
 public sealed class StudioTransaction : StudioSession
 {
     private readonly EvidenceChain _chain;
+    private readonly LastingRows _lasting;
     private bool _hasFailed;
 
-    internal StudioTransaction(IStudioConnection connection, EvidenceChain chain, DateTimeOffset now, string? traceParent) : base(connection) =>
-        (_chain, Now, TraceParent) = (chain, now, traceParent);
+    internal StudioTransaction(IStudioConnection connection, EvidenceChain chain, LastingRows lasting, DateTimeOffset now, string? traceParent) : base(connection) =>
+        (_chain, _lasting, Now, TraceParent) = (chain, lasting, now, traceParent);
 
     /// <summary>The instant of this write, UTC, whole milliseconds; never earlier than that of a write before it since the node started.</summary>
     /// <remarks>A clock that was wrong and is set back holds this instant still; a restart makes it follow.</remarks>
@@ -27,6 +28,9 @@ public sealed class StudioTransaction : StudioSession
 
     /// <summary>The work ran to see whether it would be accepted; nothing of it is kept.</summary>
     internal bool IsDry { get; private set; }
+
+    /// <inheritdoc/>
+    public override T? FindLasting<T>(string sql, string name) where T : class => _lasting.Find(name, () => base.FindLasting<T>(sql, name));
 
     /// <summary>Runs a statement, or once for each element when <paramref name="args"/> is a list.</summary>
     /// <remarks>Over a network it goes with the next statement that is asked for an answer, and fails there.</remarks>

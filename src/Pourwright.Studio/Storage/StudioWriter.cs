@@ -35,6 +35,7 @@ public sealed class StudioWriter(
     /// <summary>Synchronous continuations wake the writer's thread directly; on the callers' side nothing runs but the wait for the answer.</summary>
     private readonly Channel<Write> _queue = Channel.CreateBounded<Write>(
         new BoundedChannelOptions(QueueMax) { SingleReader = true, AllowSynchronousContinuations = true });
+    private readonly LastingRows _lasting = new();
     private Task _loop = Task.CompletedTask;
     private DateTimeOffset _lastNow = DateTimeOffset.MinValue;
 
@@ -124,6 +125,7 @@ public sealed class StudioWriter(
             foreach (var write in batch) write.Fail(refusal);
             if (!StoreErrors.MayPass(e)) throw;
             connection.RollBack();
+            _lasting.Forget();
             logger.LogError(e, "A commit of {Count} writes failed; none of them was kept.", batch.Count);
             return;
         }
@@ -136,11 +138,14 @@ public sealed class StudioWriter(
     {
         if (write.IsCancelled) return;
         connection.BeginWrite();
-        var transaction = new StudioTransaction(connection, chain, NextNow(), write.TraceParent);
+        var transaction = new StudioTransaction(connection, chain, _lasting, NextNow(), write.TraceParent);
         if (write.TryRun(transaction, mayFailAlone: e => !StoreErrors.EndsTransaction(e)) && !transaction.IsDry)
+        {
             connection.KeepWrite();
-        else
-            connection.UndoWrite();
+            return;
+        }
+        connection.UndoWrite();
+        _lasting.Forget();
     }
 
     private DateTimeOffset NextNow()
