@@ -71,13 +71,13 @@ public static class ForecastAdvice
 
     private static V1.Advice Touch(ForecastFacts facts, ForecastRecord forecast)
     {
-        var (gate, safeMs) = forecast.DemoldSafeMs is { } demold && demold > forecast.ForecastMs
-            ? ("before it leaves its mould", demold)
-            : ("before it goes over saw and planer", forecast.HandleSafeMs!.Value);
+        var (gate, before, safeMs) = forecast.DemoldSafeMs is { } demold && demold > forecast.ForecastMs
+            ? ("demold", "before it leaves its mould", demold)
+            : ("handle", "before it goes over saw and planer", forecast.HandleSafeMs!.Value);
         return Advise.Of(
             TestByTouch,
-            $"Nothing to change. Test by touch from {Local(facts, safeMs)} on, {gate}: where it is thickest, thinnest and coldest.",
-            ("test_time", Instants.Utc(safeMs)));
+            $"Nothing to change. Test by touch from {Local(facts, safeMs)} on, {before}: where it is thickest, thinnest and coldest.",
+            ("gate", gate), ("test_time", Instants.Utc(safeMs)));
     }
 
     private static string Local(ForecastFacts facts, long ms) => Amounts.LocalTime(ms, facts.Zone);

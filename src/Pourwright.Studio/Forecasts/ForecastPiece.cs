@@ -95,9 +95,11 @@ public static class ForecastPiece
         var draws = ForecastDraws.Of(facts, piece);
         var forecast = Computed(record, piece, draws, known);
         if (cause is not (Cause.Pour or Cause.Correction) && facts.Latest is { } latest && IsSame(latest, forecast)) return null;
+        var why = ForecastReason.Of(facts, forecast, room);
         return forecast with
         {
-            Reason = ForecastReason.Of(facts, forecast, room),
+            Reason = string.Join(' ', why.Select(statement => statement.Text)),
+            Statements = StatementJson.Write(why),
             Advice = AdviceJson.Write(forecast.IsComputed ? ForecastAdvice.Of(facts, piece, draws, forecast) : []),
         };
     }

@@ -52,6 +52,9 @@ public sealed record ForecastRecord
     /// <summary>In words: why it was made, and what moved.</summary>
     public string Reason { get; init; } = "";
 
+    /// <summary>The reason sentence by sentence: a JSON list, see <see cref="StatementJson"/>.</summary>
+    public string Statements { get; init; } = "[]";
+
     /// <summary>A JSON list, see <see cref="AdviceJson"/>.</summary>
     public string Advice { get; init; } = "[]";
 
@@ -103,6 +106,7 @@ public sealed record ForecastRecord
         Cautions = { CautionJson.Read(Cautions) },
         NextLayer = LadderJson.Read(Ladder).Window(),
         Reason = Reason,
+        ReasonStatements = { StatementJson.Read(Statements) },
         Advice = { AdviceJson.Read(Advice) },
         ObservationCount = ObservationCount,
         Course = { withCourse ? CourseJson.Read(Course).Select(CureTerms.ToProto) : [] },

@@ -13,7 +13,7 @@ public static class ForecastStore
         gel_earliest_ms, gel_likely_ms, gel_safe_ms, demold_earliest_ms, demold_likely_ms, demold_safe_ms,
         handle_earliest_ms, handle_likely_ms, handle_safe_ms, sand_earliest_ms, sand_likely_ms, sand_safe_ms,
         peak_low_celsius, peak_likely_celsius, peak_high_celsius, peak_likely_offset_ms, runaway_margin_ratio,
-        last_reading_ms, gap_ms, room_assumption, ladder, reason, advice, observation_count, cautions
+        last_reading_ms, gap_ms, room_assumption, ladder, reason, statements, advice, observation_count, cautions
         """;
 
     /// <summary>The forecast that counts, with its course; null while there is none.</summary>
@@ -57,7 +57,7 @@ public static class ForecastStore
                 @GelEarliestMs, @GelLikelyMs, @GelSafeMs, @DemoldEarliestMs, @DemoldLikelyMs, @DemoldSafeMs,
                 @HandleEarliestMs, @HandleLikelyMs, @HandleSafeMs, @SandEarliestMs, @SandLikelyMs, @SandSafeMs,
                 @PeakLowCelsius, @PeakLikelyCelsius, @PeakHighCelsius, @PeakLikelyOffsetMs, @RunawayMarginRatio,
-                @LastReadingMs, @GapMs, @RoomAssumption, @Ladder, @Reason, @Advice, @ObservationCount, @Cautions, @Course)
+                @LastReadingMs, @GapMs, @RoomAssumption, @Ladder, @Reason, @Statements, @Advice, @ObservationCount, @Cautions, @Course)
         """,
         forecast);
 }

@@ -26,6 +26,7 @@ public static class Readiness
             Rungs = { PieceReadinessRule.Rungs.Select(Rung) },
             Forecast = forecast?.Name ?? "",
             Reason = forecast?.Reason ?? "",
+            ReasonStatements = { StatementJson.Read(forecast?.Statements ?? "[]") },
             Advice = { AdviceJson.Read(forecast?.Advice ?? "[]") },
             Peak = forecast is { IsComputed: true } ? forecast.Peak() : null,
             NextLayer = forecast is not null && piece.State == Piece.Types.State.Curing ? LadderJson.Read(forecast.Ladder).Window() : null,

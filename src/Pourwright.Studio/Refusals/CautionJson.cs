@@ -24,6 +24,16 @@ public static class AdviceJson
     public static IReadOnlyList<Advice> Read(string json) => MessageListJson.Read<Advice>(json);
 }
 
+/// <summary>Statements in a column, likewise.</summary>
+public static class StatementJson
+{
+    /// <summary>The column's text; `[]` where there is nothing to say.</summary>
+    public static string Write(IEnumerable<Statement> statements) => MessageListJson.Write(statements);
+
+    /// <summary>The statements of a column, in the order they were written.</summary>
+    public static IReadOnlyList<Statement> Read(string json) => MessageListJson.Read<Statement>(json);
+}
+
 /// <summary>Messages as a JSON list. Fields of a later release are skipped.</summary>
 internal static class MessageListJson
 {

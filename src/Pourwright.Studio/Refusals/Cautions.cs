@@ -25,3 +25,15 @@ internal static class Advise
         return advice;
     }
 }
+
+/// <summary>Makes what is so.</summary>
+internal static class Stated
+{
+    /// <summary>A statement; <paramref name="facts"/> hold every value of its sentence.</summary>
+    public static Statement Of(string kind, string text, params ReadOnlySpan<(string Key, string Value)> facts)
+    {
+        var statement = new Statement { Kind = kind, Text = text };
+        foreach (var (key, value) in facts) statement.Facts.Add(key, value);
+        return statement;
+    }
+}

@@ -38,6 +38,29 @@ public sealed class ForecastAdviceTests : IAsyncLifetime
             (await _desk.LatestAsync()).Reason);
     }
 
+    // Later by the difference of the two times, to the minute, and both times stand beside it.
+    [Fact]
+    public async Task Reason_StandsSentenceBySentenceWithItsValues()
+    {
+        await _desk.PourAndSettleAsync();
+        var before = await _desk.LatestAsync();
+        var first = Assert.Single(before.ReasonStatements);
+        Assert.Equal(("FIRST_FORECAST", before.Reason), (first.Kind, first.Text));
+        await _desk.Harness.AdvanceAsync(TimeSpan.FromHours(4));
+        await _desk.ReadAsync((1, 17), (2, 17), (3, 17), (4, 17));
+        await _desk.Harness.AdvanceAsync(TimeSpan.FromMinutes(15));
+
+        var (after, readiness) = (await _desk.LatestAsync(), await _desk.Forecasts.GetReadinessAsync(new() { Name = CastingDesk.Piece }));
+        Assert.Equal(["ROOM_COLDER", "SAFE_TIME_LATER"], after.ReasonStatements.Select(statement => statement.Kind));
+        Assert.Equal(after.Reason, string.Join(' ', after.ReasonStatements.Select(statement => statement.Text)));
+        Assert.Equal(after.ReasonStatements, readiness.ReasonStatements);
+        Assert.Equal("3.0", after.ReasonStatements[0].Facts["difference_kelvin"]);
+        var (was, becomes) = (CastingDesk.Safe(before, Gate.Handle), CastingDesk.Safe(after, Gate.Handle));
+        var moved = after.ReasonStatements[1].Facts;
+        Assert.Equal(($"{was:u}", $"{becomes:u}", $"{Math.Round((becomes - was).TotalMinutes, MidpointRounding.AwayFromZero):0}"),
+            (moved["safe_before_time"], moved["safe_time"], moved["shift_minutes"]));
+    }
+
     [Fact]
     public async Task Reason_OfAMove_SaysWhereTo()
     {

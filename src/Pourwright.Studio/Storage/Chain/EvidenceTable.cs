@@ -49,7 +49,7 @@ public sealed class EvidenceTable
             piece revision forecast_ms cause model_revision pour_ms gel_earliest_ms gel_likely_ms gel_safe_ms demold_earliest_ms
             demold_likely_ms demold_safe_ms handle_earliest_ms handle_likely_ms handle_safe_ms peak_low_celsius peak_likely_celsius
             peak_high_celsius peak_likely_offset_ms runaway_margin_ratio last_reading_ms gap_ms room_assumption cautions course
-            sand_earliest_ms sand_likely_ms sand_safe_ms ladder reason advice observation_count
+            sand_earliest_ms sand_likely_ms sand_safe_ms ladder reason advice observation_count statements
             """),
         new("defects", SiteOfPiece, "name", "name studio piece kind find_ms finder note photo_uris"),
         new("piece_holds", SiteOfPiece, "sequence", "sequence piece kind cause reason person event_ms"),
