@@ -18,6 +18,9 @@ public enum Bearing
 /// <param name="Reason">What was seen or computed, in words.</param>
 public sealed record PhysicalEvidence(string Piece, Factor Factor, string? Level, Bearing Bearing, string Reason)
 {
+    /// <summary>The reason with its values; null where only words were given.</summary>
+    public Finding? Finding { get; init; }
+
     private static readonly Factor[] Cure = [Factor.Temperature, Factor.HoursToDemold, Factor.ConversionAtDemold];
 
     private static readonly Factor[] Material =
@@ -29,17 +32,17 @@ public sealed record PhysicalEvidence(string Piece, Factor Factor, string? Level
     /// the other way round. Of humidity, wood, moulds, sites and people the engine knows nothing, and nothing is said.
     /// </remarks>
     /// <param name="wasTooLittle">Whether the conversion forecast at demold was too low; null where it could not be told.</param>
-    /// <param name="reason">With the numbers, where there are any.</param>
-    public static IReadOnlyList<PhysicalEvidence> OfCure(string piece, bool? wasTooLittle, string? reason = null) => wasTooLittle switch
+    /// <param name="finding">With the numbers, where there are any.</param>
+    public static IReadOnlyList<PhysicalEvidence> OfCure(string piece, bool? wasTooLittle, Finding? finding = null) => wasTooLittle switch
     {
-        true => Of(piece, Cure, Material, reason ?? "The room as recorded cured it too little, also with a good lot."),
-        false => Of(piece, Material, Cure, reason ?? "The room as recorded should have cured it."),
+        true => Of(piece, Cure, Material, finding ?? new("CURE_TOO_LITTLE", "The room as recorded cured it too little, also with a good lot.")),
+        false => Of(piece, Material, Cure, finding ?? new("CURE_ENOUGH", "The room as recorded should have cured it.")),
         null => [],
     };
 
-    private static PhysicalEvidence[] Of(string piece, Factor[] @for, Factor[] against, string reason) =>
+    private static PhysicalEvidence[] Of(string piece, Factor[] @for, Factor[] against, Finding finding) =>
     [
-        .. @for.Select(factor => new PhysicalEvidence(piece, factor, null, Bearing.For, reason)),
-        .. against.Select(factor => new PhysicalEvidence(piece, factor, null, Bearing.Against, reason)),
+        .. @for.Select(factor => new PhysicalEvidence(piece, factor, null, Bearing.For, finding.Text) { Finding = finding }),
+        .. against.Select(factor => new PhysicalEvidence(piece, factor, null, Bearing.Against, finding.Text) { Finding = finding }),
     ];
 }

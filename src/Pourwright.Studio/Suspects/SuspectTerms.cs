@@ -44,6 +44,7 @@ public static class SuspectTerms
                 Bearing = ToProto(group.Key.Bearing),
                 Factors = { group.Select(said => ToProto(said.Factor)).Distinct() },
                 Reason = group.Key.Reason,
+                Statement = group.First().Finding is { } finding ? Refusals.Stated.Of(finding.Kind, finding.Text, finding.Facts) : null,
             }) },
             Levels = { Enum.GetValues<Factor>().Select(factor => new V1.PieceEvidence.Types.Level
             {

@@ -1,3 +1,4 @@
+using System.Text.RegularExpressions;
 using Pourwright.Evidence.Suspects;
 using static Pourwright.Evidence.Suspects.Bearing;
 using static Pourwright.Evidence.Suspects.Factor;
@@ -5,7 +6,7 @@ using static Pourwright.Evidence.Suspects.Factor;
 namespace Pourwright.Evidence.Tests.Suspects;
 
 /// <summary>Limits are common practice, no source; a value on a limit counts as beyond it, but for what a data sheet allows.</summary>
-public sealed class PhysicalRulesTests
+public sealed partial class PhysicalRulesTests
 {
     private static readonly CureAtLook Cured = new(48, true, 0.9, 30, 25, 33, 20, 35, 45, 80);
 
@@ -107,4 +108,17 @@ public sealed class PhysicalRulesTests
     public void EveryStatement_HasAReasonThatIsASentence() => Assert.All(
         Enum.GetValues<DefectKind>().SelectMany(kind => Conditions.Values.SelectMany(conditions => PhysicalRules.Of("piece", kind, conditions))),
         e => Assert.Matches("^[A-Z].+\\.$", e.Reason));
+
+    /// <summary>Whoever says it in words of their own misses no number.</summary>
+    [Fact]
+    public void EveryFinding_KeepsEveryNumberOfItsText() => Assert.All(
+        Enum.GetValues<DefectKind>().SelectMany(kind => Conditions.Values.SelectMany(conditions => PhysicalRules.Of("piece", kind, conditions))),
+        e =>
+        {
+            Assert.Equal(e.Reason, e.Finding!.Text);
+            Assert.Empty(Number().Matches(e.Reason).Select(match => match.Value).Except(e.Finding.Facts.Select(fact => fact.Value)));
+        });
+
+    [GeneratedRegex(@"\d+(?:\.\d+)?")]
+    private static partial Regex Number();
 }

@@ -168,7 +168,8 @@ public sealed class RankSuspectsTests : IAsyncLifetime
         Assert.Contains(evidence.Statements, said => said.Bearing == Bearing.For && said.Factors.Contains(SuspectFactor.Temperature) && said.Reason.StartsWith("At demold, 72 h after the first pour", StringComparison.Ordinal));
         Assert.Contains(evidence.Statements, said => said.Bearing == Bearing.Against && said.Factors.Contains(SuspectFactor.LotB));
         // 8 °C throughout and 15 °C asked for: all of the 72 h.
-        Assert.Contains(evidence.Statements, said => said.Reason == "For 72 h the room was colder than the 15 °C that the data sheet asks for, 8 °C at the lowest.");
+        var cold = Assert.Single(evidence.Statements, said => said.Reason == "For 72 h the room was colder than the 15 °C that the data sheet asks for, 8 °C at the lowest.").Statement;
+        Assert.Equal(("ROOM_WAS_COLD", "72", "15", "8"), (cold.Kind, cold.Facts["cold_hours"], cold.Facts["least_celsius"], cold.Facts["lowest_celsius"]));
         Assert.True(evidence.GlassTransitionCelsius < 20);
     }
 
