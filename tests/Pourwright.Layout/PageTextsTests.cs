@@ -25,6 +25,25 @@ public sealed partial class PageTextsTests
     public void NoPage_SaysWhatIsNotThere() => Assert.Empty(Sources().SelectMany(source => NamedKey().Matches(source).Select(match => match.Groups[1].Value))
         .Distinct().Except(English.Keys));
 
+    /// <summary>Of a kind that the API does not know, nothing would ever be said.</summary>
+    [Theory]
+    [InlineData("Caution.")]
+    [InlineData("Advice.")]
+    [InlineData("Reason.")]
+    [InlineData("Refusal.")]
+    [InlineData("Finding.")]
+    public void EveryText_OfAKindOfTheApi_IsOfOneThatThereIs(string group) => Assert.DoesNotContain(
+        English.Keys.Where(key => key.StartsWith(group, StringComparison.Ordinal)).Select(key => key[group.Length..]),
+        kind => !Service.Contains($"\"{kind}\"", StringComparison.Ordinal));
+
+    /// <summary>What moved a forecast is said on every wall.</summary>
+    [Fact]
+    public void EveryStatement_OfAForecast_HasItsText() => Assert.DoesNotContain(
+        Stated().Matches(File.ReadAllText(Repository.Path("src/Pourwright.Studio/Forecasts/ForecastReason.cs"))).Select(match => $"Reason.{match.Groups[1].Value}"),
+        key => !English.ContainsKey(key));
+
+    private static readonly string Service = string.Join('\n', Repository.Sources("src/Pourwright.Studio", "*.cs").Concat(Repository.Sources("src/Pourwright.Evidence", "*.cs")).Select(path => File.ReadAllText(Repository.Path(path))));
+
     private static Dictionary<string, string> Read(string file) => XDocument.Load(Repository.Path($"src/Pourwright.Pages/Words/{file}"))
         .Descendants("data").ToDictionary(data => data.Attribute("name")!.Value, data => data.Element("value")!.Value);
 
@@ -42,7 +61,10 @@ public sealed partial class PageTextsTests
 
     private static readonly string AllSources = string.Join('\n', Sources());
 
-    [GeneratedRegex(@"\{\d\}")]
+    [GeneratedRegex(@"""([A-Z]+(?:_[A-Z]+)+)""")]
+    private static partial Regex Stated();
+
+    [GeneratedRegex(@"\{\w+\}")]
     private static partial Regex Hole();
 
     [GeneratedRegex(@"(?:Manner|Texts|texts)(?:\[|\.Say\()""([A-Z][A-Za-z.]+)""")]

@@ -17,6 +17,7 @@ public static class BenchPages
     {
         endpoints.MapGet("/studios/{studio}/bench/{site}", ShowAsync);
         endpoints.MapGet("/studios/{studio}/bench/{site}/picture", PictureAsync);
+        endpoints.MapPost("/studios/{studio}/bench/{site}/said", SayAsync);
     }
 
     private static async Task<IResult> ShowAsync(string studio, string site, StudioNode node, Visit visit) => await visit.PageAsync<BenchPage>(
@@ -26,6 +27,13 @@ public static class BenchPages
     {
         context.Response.Headers.CacheControl = "no-store";
         return TypedResults.Json(await TakeAsync(node, $"studios/{studio}", $"studios/{studio}/sites/{site}", clock.GetUtcNow()));
+    }
+
+    /// <summary>What the API answered to the tablet, in the words of its page.</summary>
+    private static async Task<IResult> SayAsync(string studio, string site, ApiAnswer answer, StudioNode node, Visit visit)
+    {
+        var found = await node.Sites.GetSiteAsync(new() { Name = $"studios/{studio}/sites/{site}" });
+        return TypedResults.Json(answer.In(new(visit.Manner, TimeZoneInfo.FindSystemTimeZoneById(found.TimeZone))));
     }
 
     private static async Task<BenchPicture> TakeAsync(StudioNode node, string studio, string name, DateTimeOffset now)

@@ -2,6 +2,7 @@
 // shows the last picture of the site with what still waits laid over it, so it works the same with and without the network.
 import { add, all, change, keepPicture, lastPicture, remove } from './store.js';
 import { replay } from './replay.js';
+import { saidOf } from './said.js';
 import { judge, split } from './ratio.js';
 import { button, element, uuid, shortId } from './make.js';
 
@@ -122,8 +123,10 @@ async function askServer() {
     const response = await fetch(`/v1/${picture.studio}/mixes?validateOnly=true`, { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify({ ...mixBody(), mixer: $('who').value.trim() || 'nobody' }) });
     const answer = await response.json();
     if (mine !== asking) return;
-    const said = response.ok ? (answer.cautions ?? []).map(caution => `! ${caution.text}`).join(' ') : `✕ ${answer.message}`;
-    tell('server-verdict', said);
+    const said = await saidOf(path, answer);
+    if (mine !== asking) return;
+    tell('server-verdict', said.map(one => `${response.ok ? '!' : '✕'} ${one.text}`).join(' '));
+    $('server-verdict').lang = said[0]?.language ?? '';
   } catch { tell('server-verdict', ''); }
 }
 
@@ -257,7 +260,7 @@ const mayUndo = entry => (entry.kind === 'mix' || entry.kind === 'pour') && (ent
 
 async function again(entry, changes) {
   const url = entry.url.replace(/requestId=[^&]*/, `requestId=${uuid()}`);
-  await change(entry.id, one => ({ ...one, url, body: { ...one.body, ...changes }, state: 'waiting', attempts: 0, refusal: '' }));
+  await change(entry.id, one => ({ ...one, url, body: { ...one.body, ...changes }, state: 'waiting', attempts: 0, refusal: null }));
   await refresh();
   sendSoon();
 }
@@ -268,24 +271,24 @@ function showEntries() {
   fill('entries', entries.slice(-30).reverse().map(entry => {
     const row = element('article', null, `entry ${entry.state}`,
       element('p', `${signs[entry.state]} ${say(`Is${entry.state}`)}: ${entry.text} · ${clock(entry.madeMs)}`),
-      ...(entry.cautions ?? []).map(text => foreign(`! ${text}`)));
+      ...(entry.cautions ?? []).map(said => spoken(said, '! ')));
     if (mayUndo(entry)) {
       const back = button(say('Undo', ''), () => undo(entry), { className: 'undo' });
       back.dataset.until = entry.madeMs + undoWithinMs;
       row.append(back);
     }
-    if (entry.state === 'refused') row.append(foreign(entry.refusal, 'bad'), button(say('Again'), () => again(entry, {})),
+    if (entry.state === 'refused') row.append(spoken(entry.refusal, '', 'bad'), button(say('Again'), () => again(entry, {})),
       ...entry.kind === 'mix' || entry.kind === 'pour' ? ['WhyPoured', 'WhyWanted'].map(key => button(`${say('AgainBecause')} ${say(key)}`, () => again(entry, { deviationReason: say(key) }))) : [],
       button(say('Drop'), async () => { await remove(entry.id); await refresh(); }));
     return row;
   }));
 }
 
-// What the API says is English whatever the page speaks.
-function foreign(text, className) {
-  const said = element('p', text, className);
-  said.lang = 'en';
-  return said;
+// What the API said, as the page says it; a tablet may still keep what an earlier release wrote: a text alone.
+function spoken(said, sign, className) {
+  const shown = element('p', `${sign}${said.text ?? said}`, className);
+  shown.lang = said.text ? said.language ?? '' : 'en';
+  return shown;
 }
 
 // ---- Line, clocks, rounds
@@ -366,7 +369,7 @@ async function sendSoon() {
     const started = entries.some(entry => entry.state === 'waiting');
     if (started) {
       // Taken before what is sent now: it is laid over the picture until a newer one knows it.
-      line = await replay(refresh);
+      line = await replay(path, refresh);
     }
     await look();
   } finally { sending = false; }

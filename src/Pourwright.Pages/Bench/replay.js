@@ -1,29 +1,30 @@
 // Sends what waits, in the order it was done, one at a time: a pour never arrives before its mix. A request id goes with each, so
 // an answer that was lost on the way is asked for again and nothing is recorded twice.
 import { all, change } from './store.js';
+import { saidOf } from './said.js';
 
 const answerWithinMs = 15000;
 // A missing sign-in or a busy node holds everything up; what a key may not do is refused like anything else, and the next goes on.
 const later = status => status === 401 || status === 408 || status === 429 || status >= 500;
 
 // Answers 'done' when nothing waits any more, 'away' when there is no network, or the status that asks to try again later.
-export function replay(onChange) {
-  const send = () => sendAll(onChange);
+export function replay(path, onChange) {
+  const send = () => sendAll(path, onChange);
   // One tab sends at a time. Without locks (a page that came without TLS) ids alone keep it harmless.
   return navigator.locks ? navigator.locks.request('pourwright-replay', send) : send();
 }
 
-async function sendAll(onChange) {
+async function sendAll(path, onChange) {
   for (;;) {
     const entry = (await all()).find(one => one.state === 'waiting');
     if (!entry) return 'done';
-    const result = await sendOne(entry.id);
+    const result = await sendOne(path, entry.id);
     await onChange();
     if (result !== 'done') return result;
   }
 }
 
-async function sendOne(id) {
+async function sendOne(path, id) {
   // Counted before it is sent: one that may have arrived is not simply dropped any more.
   const entry = await change(id, one => one.state === 'waiting' ? { ...one, attempts: one.attempts + 1 } : null);
   if (!entry) return 'done';
@@ -37,14 +38,15 @@ async function sendOne(id) {
     });
     answer = await response.json();
   } catch {
-    return response && !later(response.status) ? settle(entry, response, {}) : 'away';
+    return response && !later(response.status) ? settle(path, entry, response, {}) : 'away';
   }
-  return later(response.status) ? response.status : settle(entry, response, answer);
+  return later(response.status) ? response.status : settle(path, entry, response, answer);
 }
 
-async function settle(entry, response, answer) {
+async function settle(path, entry, response, answer) {
+  const said = await saidOf(path, answer);
   await change(entry.id, one => response.ok
-    ? { ...one, state: 'sent', sentMs: Date.now(), cautions: (answer.cautions ?? []).map(caution => caution.text) }
-    : { ...one, state: 'refused', refusal: answer.message ?? `HTTP ${response.status}` });
+    ? { ...one, state: 'sent', sentMs: Date.now(), cautions: said }
+    : { ...one, state: 'refused', refusal: said[0] ?? { text: `HTTP ${response.status}` } });
   return 'done';
 }

@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Routing;
 using Pourwright.Pages.Serving;
+using Pourwright.Pages.Words;
 using Pourwright.V1;
 
 namespace Pourwright.Pages.Classes;
@@ -31,7 +32,7 @@ public static class ClassPages
             ? new(kind, day, time ?? Moves.Of(held2).Time) : null;
         return await visit.PageAsync<ClassPage>(
             ("Class", found), ("Now", clock.GetUtcNow()), ("Pieces", pieces), ("Asked", asked),
-            ("Tried", asked is not null && Moves.Held(found).All(one => Moves.Of(one) != asked) ? await TryAsync(node, found, asked, pieces) : null),
+            ("Tried", asked is not null && Moves.Held(found).All(one => Moves.Of(one) != asked) ? await TryAsync(node, found, asked, pieces, visit.Manner) : null),
             ("Undo", moved is { } back && was is { } before ? new Move(back, DateOnly.FromDateTime(before), TimeOnly.FromDateTime(before)) : null));
     }
 
@@ -41,19 +42,19 @@ public static class ClassPages
         return await visit.PageAsync<DoorSheet>(("Class", found), ("Pieces", await PiecesOfAsync(node, found)));
     }
 
-    private static async Task<TriedMove> TryAsync(StudioNode node, CastingClass castingClass, Move move, IReadOnlyList<(Piece, PieceReadiness)> pieces)
+    private static async Task<TriedMove> TryAsync(StudioNode node, CastingClass castingClass, Move move, IReadOnlyList<(Piece, PieceReadiness)> pieces, Manner manner)
     {
         try
         {
             var tried = await node.Classes.ScheduleSessionsAsync(
                 new() { Name = castingClass.Name, Sessions = { Moves.With(castingClass, move) }, Reason = "Tried only.", ValidateOnly = true });
             var machine = Moves.Held(tried).FirstOrDefault(session => session.Kind == Session.Types.Kind.Machine);
-            return new(move, "", [.. tried.Cautions.Where(caution => castingClass.Cautions.All(old => old.Text != caution.Text))],
+            return new(move, null, [.. tried.Cautions.Where(caution => castingClass.Cautions.All(old => old.Text != caution.Text))],
                 machine is null ? [] : Moves.LateFor(machine.StartTime.ToDateTimeOffset(), pieces), castingClass.EnrolledCount);
         }
         catch (RpcException refusal) when (refusal.StatusCode is StatusCode.FailedPrecondition or StatusCode.InvalidArgument or StatusCode.NotFound)
         {
-            return new(move, refusal.Status.Detail, [], [], 0);
+            return new(move, new Sayings(manner, Moves.ZoneOf(castingClass)).Of(refusal), [], [], 0);
         }
     }
 

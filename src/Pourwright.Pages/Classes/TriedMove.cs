@@ -1,4 +1,5 @@
 using Google.Protobuf.WellKnownTypes;
+using Pourwright.Pages.Words;
 using Pourwright.V1;
 using Date = Google.Type.Date;
 using TimeOfDay = Google.Type.TimeOfDay;
@@ -13,13 +14,13 @@ public sealed record Move(Session.Types.Kind Kind, DateOnly Date, TimeOnly Time)
 
 /// <summary>What a move would do.</summary>
 /// <param name="Move">It.</param>
-/// <param name="Refusal">Why it cannot be done; empty where it can.</param>
+/// <param name="Refusal">Why it cannot be done; null where it can.</param>
 /// <param name="New">Cautions that the class does not have as it stands.</param>
 /// <param name="Late">Pieces that would not be safe for saw and planer by the machine day, with the time they are.</param>
 /// <param name="ToTell">Students who have a seat and would be told.</param>
-public sealed record TriedMove(Move Move, string Refusal, IReadOnlyList<Caution> New, IReadOnlyList<(Piece Piece, DateTimeOffset? Safe)> Late, int ToTell)
+public sealed record TriedMove(Move Move, Said? Refusal, IReadOnlyList<Caution> New, IReadOnlyList<(Piece Piece, DateTimeOffset? Safe)> Late, int ToTell)
 {
-    public bool BreaksNothing => Refusal.Length == 0 && New.Count == 0 && Late.Count == 0;
+    public bool BreaksNothing => Refusal is null && New.Count == 0 && Late.Count == 0;
 }
 
 /// <summary>Sessions as a person sets them, from those that a class has.</summary>
@@ -31,6 +32,10 @@ public static class Moves
 
     /// <summary>The sessions of a class that are held.</summary>
     public static IEnumerable<Session> Held(CastingClass castingClass) => castingClass.Sessions.Where(session => session.State != Session.Types.State.Cancelled);
+
+    /// <summary>The clock of a class: that of its first session.</summary>
+    public static TimeZoneInfo ZoneOf(CastingClass castingClass) =>
+        Held(castingClass).FirstOrDefault() is { } session ? TimeZoneInfo.FindSystemTimeZoneById(session.TimeZone) : TimeZoneInfo.Utc;
 
     /// <summary>When and where a session is now, as a move to itself.</summary>
     public static Move Of(Session session) => new(session.Kind, new(session.Date.Year, session.Date.Month, session.Date.Day),

@@ -79,7 +79,11 @@ public static class PiecePages
             asked.ValidateOnly = true;
             var foreseen = await node.Pieces.RecordStepAsync(asked);
             if (foreseen.Cautions.Count > 0)
-                return await visit.PageAsync<StepPage>(("Request", request), ("Cautions", foreseen.Cautions), ("Piece", await node.Pieces.GetPieceAsync(new() { Name = request.Parent })));
+            {
+                var found = await node.Pieces.GetPieceAsync(new() { Name = request.Parent });
+                var site = await node.Sites.GetSiteAsync(new() { Name = found.Site });
+                return await visit.PageAsync<StepPage>(("Request", request), ("Cautions", foreseen.Cautions), ("Piece", found), ("Zone", TimeZoneInfo.FindSystemTimeZoneById(site.TimeZone)));
+            }
         }
         await node.Pieces.RecordStepAsync(request);
         return TypedResults.Redirect($"/{request.Parent}");

@@ -3,10 +3,11 @@ using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.DependencyInjection;
 using Pourwright.Pages.Shell;
 using Pourwright.Pages.SignIn;
+using Pourwright.Pages.Words;
 
 namespace Pourwright.Pages.Serving;
 
-/// <summary>Shows a person what the API refused and why, in its own words.</summary>
+/// <summary>Shows a person what the API refused and why.</summary>
 public sealed class RefusedPages(RequestDelegate next)
 {
     public async Task InvokeAsync(HttpContext context)
@@ -24,7 +25,7 @@ public sealed class RefusedPages(RequestDelegate next)
             var visit = context.RequestServices.GetRequiredService<Visit>();
             var page = refusal.StatusCode == StatusCode.Unauthenticated
                 ? await visit.PageAsync<SignInPage>(StatusCodes.Status401Unauthorized, ("To", $"{context.Request.Path}{context.Request.QueryString}"))
-                : await visit.PageAsync<RefusedPage>(StatusOf(refusal.StatusCode), ("Text", refusal.Status.Detail), ("Back", BackOf(context.Request)));
+                : await visit.PageAsync<RefusedPage>(StatusOf(refusal.StatusCode), ("Said", new Sayings(visit.Manner, TimeZoneInfo.Utc).Of(refusal)), ("Back", BackOf(context.Request)));
             await page.ExecuteAsync(context);
         }
     }

@@ -33,8 +33,8 @@ public enum TroubleKind
     Late,
 }
 
-/// <summary>A piece that will not be ready.</summary>
-public sealed record PieceTrouble(string Name, string Label, TroubleKind Kind, DateTimeOffset? Safe, string Advice);
+/// <summary>A piece that will not be ready, and what would help most.</summary>
+public sealed record PieceTrouble(string Name, string Label, TroubleKind Kind, DateTimeOffset? Safe, Advice? Advice);
 
 /// <summary>Finds what will not be ready for its class.</summary>
 public static class FindTrouble
@@ -76,6 +76,6 @@ public static class FindTrouble
             : safe is null ? TroubleKind.Never
             : piece.PlannedSessionTime is { } session && safe > session.ToDateTimeOffset() ? TroubleKind.Late
             : null;
-        return kind is { } found ? new(piece.Name, piece.Label, found, safe, readiness.Advice.FirstOrDefault()?.Text ?? "") : null;
+        return kind is { } found ? new(piece.Name, piece.Label, found, safe, readiness.Advice.FirstOrDefault()) : null;
     }
 }

@@ -34,5 +34,5 @@ public sealed record WallPiece(string Name, string Label, string Maker, Gate? Ne
     public bool NeedsPerson => HoldReason.Length > 0 || State is RungState.CheckDue or RungState.Contradicted;
 }
 
-/// <summary>Something that moved, in the words of the API.</summary>
-public sealed record WallChange(string Label, string Reason, DateTimeOffset Seen);
+/// <summary>Something that moved: sentence by sentence, and in the words of the API.</summary>
+public sealed record WallChange(string Label, IReadOnlyList<Statement> Statements, string Reason, DateTimeOffset Seen);

@@ -98,7 +98,7 @@ internal sealed class WallWatch(string site, StudioNode node, PageRenderer rende
         foreach (var now in readiness.Where(now => now.Forecast.Length > 0))
         {
             if (State is not null && _forecasts.GetValueOrDefault(now.Piece) != now.Forecast && now.Reason.Length > 0)
-                _changes.Insert(0, new(now.Label, now.Reason, clock.GetUtcNow()));
+                _changes.Insert(0, new(now.Label, now.ReasonStatements, now.Reason, clock.GetUtcNow()));
             _forecasts[now.Piece] = now.Forecast;
         }
         if (_changes.Count > ChangesShown) _changes.RemoveRange(ChangesShown, _changes.Count - ChangesShown);

@@ -38,7 +38,10 @@ public sealed class Texts
 
     /// <summary>The text of a key.</summary>
     /// <exception cref="KeyNotFoundException">Nothing is said for it.</exception>
-    public string this[string key] => _resources.GetString(key, CultureInfo.InvariantCulture) ?? throw new KeyNotFoundException($"No text for {key} in {Language}.");
+    public string this[string key] => Find(key) ?? throw new KeyNotFoundException($"No text for {key} in {Language}.");
+
+    /// <summary>The text of a key; null where there is none.</summary>
+    public string? Find(string key) => _resources.GetString(key, CultureInfo.InvariantCulture);
 
     /// <summary>The text of a key with values in it.</summary>
     public string Say(string key, params object[] values) => string.Format(Numbers, this[key], values);
@@ -76,6 +79,9 @@ public sealed class Texts
         var local = TimeZoneInfo.ConvertTime(instant, zone);
         return Say("Day", _days[(int)local.DayOfWeek], local.Day, _months[local.Month - 1]);
     }
+
+    /// <summary>`Thu 26 Nov`, of a day on a calendar.</summary>
+    public string Day(DateOnly day) => Day(new DateTimeOffset(day.ToDateTime(default), TimeSpan.Zero), TimeZoneInfo.Utc);
 
     /// <summary>`2 d 4 h`, `3 h 20 min`, `12 min`; never negative.</summary>
     public string Span(TimeSpan span)

@@ -51,7 +51,7 @@ public sealed class MoveTests(ChromiumBrowser browser) : IAsyncLifetime
         await Expect(page.Locator(".undo")).ToContainTextAsync("Machine day was moved");
         Assert.Equal("4-2 9:00", await MachineDayAsync());
 
-        await page.GetByRole(AriaRole.Button, new() { Name = "↶ Take it back to 2026-03-30 09:00" }).ClickAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "↶ Take it back to Mon 30 Mar 09:00" }).ClickAsync();
         await Expect(page.Locator(".undo")).ToHaveCountAsync(0);
         Assert.Equal("3-30 9:00", await MachineDayAsync());
     }
