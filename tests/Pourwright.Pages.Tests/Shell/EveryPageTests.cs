@@ -107,6 +107,8 @@ public sealed class EveryPageTests(ChromiumBrowser browser, FilledStudio studio)
 
         Assert.Equal("", await SeriousAsync(page));
         Assert.True(await page.EvaluateAsync<bool>("document.scrollingElement.scrollWidth <= innerWidth"), $"{name} is wider than {width} px in {language}");
+        // A picture is panned, a table never: on a phone its rows stack.
+        Assert.Empty(await page.EvaluateAsync<string[]>("[...document.querySelectorAll('.scroll:has(table)')].filter(box => box.scrollWidth > box.clientWidth).map(box => box.outerHTML)"));
     }
 
     /// <summary>Serious and critical violations of WCAG 2.2 A and AA and of axe's best practices, in words.</summary>
