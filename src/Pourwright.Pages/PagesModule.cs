@@ -51,6 +51,7 @@ public static class PagesModule
         app.MapLots();
         app.MapSeason();
         app.MapClasses();
+        app.MapHealth();
         app.MapDefects();
         app.MapStudent();
     }

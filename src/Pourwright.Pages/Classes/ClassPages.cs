@@ -31,7 +31,8 @@ public static class ClassPages
         Move? asked = session is { } kind && date is { } day && Moves.Held(found).FirstOrDefault(held => held.Kind == kind) is { } held2
             ? new(kind, day, time ?? Moves.Of(held2).Time) : null;
         return await visit.PageAsync<ClassPage>(
-            ("Class", found), ("Now", clock.GetUtcNow()), ("Pieces", pieces), ("Asked", asked),
+            ("Class", found), ("Now", clock.GetUtcNow()),
+            ("OffersHealth", HealthPages.IsOffered((await node.Access.GetIdentityAsync(new())).Role, found, clock.GetUtcNow())), ("Pieces", pieces), ("Asked", asked),
             ("Tried", asked is not null && Moves.Held(found).All(one => Moves.Of(one) != asked) ? await TryAsync(node, found, asked, pieces, visit.Manner) : null),
             ("Undo", moved is { } back && was is { } before ? new Move(back, DateOnly.FromDateTime(before), TimeOnly.FromDateTime(before)) : null));
     }

@@ -31,6 +31,8 @@ public sealed class StudioNode(CallInvoker calls, string key)
     public TraceService.TraceServiceClient Traces { get; } = new(calls);
     public SuspectService.SuspectServiceClient Suspects { get; } = new(calls);
     public RecallService.RecallServiceClient Recalls { get; } = new(calls);
+    public StudentService.StudentServiceClient Students { get; } = new(calls);
+    public PrivacyService.PrivacyServiceClient Privacy { get; } = new(calls);
     public OwnPageService.OwnPageServiceClient Own { get; } = new(calls);
 }
 
