@@ -115,6 +115,21 @@ public sealed class BenchTests(ChromiumBrowser browser) : IAsyncLifetime
         Assert.Equal(1_000_000, Assert.Single(await RecordedAsync()).RemainingMassMg);
     }
 
+    // 100 g of B to 500 g of A are 20 parts for 100, and 42 are wanted: 20/42 − 1 = −52.4 %.
+    [Theory]
+    [InlineData("en", "✕ Hardener is 20 parts for 100 of resin, target 42: -52.4 %")]
+    [InlineData("de", "✕ 20 Teile Härter auf 100 Teile Harz, soll 42: -52,4 %")]
+    public async Task Server_IsHeardInTheLanguageOfThePage(string language, string said)
+    {
+        await using var context = await browser.OpenAsync(_harness.HttpAddress, keepsPages: false, language: language);
+        var tablet = await Tablet.OpenAsync(context);
+
+        await tablet.WeighAsync("500", "100");
+
+        await Expect(tablet.Page.Locator("#server-verdict")).ToContainTextAsync(said);
+        await Expect(tablet.Page.Locator("#server-verdict")).ToHaveAttributeAsync("lang", "");
+    }
+
     [Fact]
     public async Task Pour_FollowsItsMix_AlsoAfterAnOutage()
     {

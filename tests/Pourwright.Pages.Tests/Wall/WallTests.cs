@@ -75,6 +75,23 @@ public sealed class WallTests(ChromiumBrowser browser) : IAsyncLifetime
         await Expect(page.Locator(".changes p b")).ToHaveTextAsync("1");
     }
 
+    [Theory]
+    [InlineData("en", "A further layer of 5 mm was poured.")]
+    [InlineData("de", "Eine weitere Schicht von 5 mm wurde gegossen.")]
+    public async Task Change_IsSaidInTheLanguageOfTheWall(string language, string said)
+    {
+        await using var context = await browser.OpenAsync(_harness.HttpAddress, language: language);
+        var page = await context.NewPageAsync();
+        await page.GotoAsync("/studios/alder/wall/north");
+        await Expect(page.Locator("#board")).ToHaveAttributeAsync("data-live", "true");
+
+        await FilledStudio.PourAsync(_harness, 1, "mix-1", 5, 300_000);
+        await _harness.SettleAsync();
+
+        await Expect(page.Locator(".changes")).ToContainTextAsync(said);
+        await Expect(page.Locator(".changes [lang]")).ToHaveCountAsync(0);
+    }
+
     // 18 °C at 90 %: dew point 16.3 °C by Magnus (17.625, 243.04), so 1.7 K of margin, less than 3.
     [Fact]
     public async Task DampAir_IsSaidInWords()

@@ -66,6 +66,20 @@ public sealed partial class GermanPagesTests(ChromiumBrowser browser, FilledStud
         await Expect(page.Locator("main [lang=en]")).ToHaveCountAsync(0);
     }
 
+    [Fact]
+    public async Task Step_BeforeItsGate_IsWarnedOfInGerman()
+    {
+        await using var context = await browser.OpenAsync(studio.Harness.HttpAddress, language: "de");
+        var page = await context.NewPageAsync();
+        await page.GotoAsync("/studios/alder/pieces/piece-4");
+
+        await page.Locator("form[action$='/steps'] [name=who]").FillAsync("Ivo");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Entformen" }).ClickAsync();
+
+        await Expect(page.Locator(".caution").First).ToContainTextAsync("Stück 4, Entformen: sicher ab Do 12. Feb.");
+        await Expect(page.Locator("main [lang=en]")).ToHaveCountAsync(0);
+    }
+
     private async Task<List<string>> ReadAsync(string path, string language)
     {
         await using var context = await browser.OpenAsync(studio.Harness.HttpAddress, language: language);
