@@ -226,7 +226,7 @@ function felt(piece) {
 
 async function logTouch(piece, touch) {
   const who = $('who').value.trim();
-  if (!who) { $('who').focus(); return; }
+  if (!who) { $('ask-who').hidden = false; $('who').focus(); return; }
   await record({
     kind: 'touch', subject: piece.name, piece: piece.name, touch, url: `/v1/${piece.name}/checks?checkId=c-${shortId()}`, text: say('DidTouch', piece.label, say(`Touch${touch}`)),
     body: { checkTime: new Date(now()).toISOString(), checker: who, touch: `TOUCH_${touch}` },
@@ -392,7 +392,7 @@ for (const part of ['A', 'B', 'Pigment']) {
   for (const step of box.querySelectorAll('[data-step]')) step.addEventListener('click', () => { setMass(part, Math.max(0, massOf(part) + Number(step.dataset.step) * mgPerUnit)); showVerdict(); });
 }
 $('part-B').querySelector('.target').addEventListener('click', () => { setMass('B', judge(system(), massOf('A'), 0).targetBMg); showVerdict(); });
-$('who').addEventListener('input', () => { if (picture) { showVerdict(); showBatches(); } });
+$('who').addEventListener('input', () => { $('ask-who').hidden = true; if (picture) { showVerdict(); showBatches(); } });
 $('log').addEventListener('click', logMix);
 $('scan-form').addEventListener('submit', event => {
   event.preventDefault();

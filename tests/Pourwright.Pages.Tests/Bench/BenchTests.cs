@@ -115,6 +115,27 @@ public sealed class BenchTests(ChromiumBrowser browser) : IAsyncLifetime
         Assert.Equal(1_000_000, Assert.Single(await RecordedAsync()).RemainingMassMg);
     }
 
+    [Fact]
+    public async Task Touch_ByNobody_AsksWhoAndRecordsNothing()
+    {
+        await FilledStudio.MixAsync(_harness, "mix-1", 1_000_000);
+        await FilledStudio.PourAsync(_harness, 1, "mix-1", 30, 500_000);
+        await _harness.SettleAsync();
+        var tablet = await Tablet.OpenAsync(_context);
+        await tablet.Page.Locator("#who").FillAsync("");
+        var firm = tablet.Page.Locator(".feel.firm").First;
+        await Expect(tablet.Page.Locator("#ask-who")).ToBeHiddenAsync();
+
+        await firm.ClickAsync();
+        await Expect(tablet.Page.Locator("#ask-who")).ToBeVisibleAsync();
+        await tablet.HasRecordedAsync(0);
+
+        await tablet.Page.Locator("#who").FillAsync("Ivo");
+        await Expect(tablet.Page.Locator("#ask-who")).ToBeHiddenAsync();
+        await firm.ClickAsync();
+        await tablet.HasRecordedAsync(1);
+    }
+
     // 100 g of B to 500 g of A are 20 parts for 100, and 42 are wanted: 20/42 − 1 = −52.4 %.
     [Theory]
     [InlineData("en", "✕ Hardener is 20 parts for 100 of resin, target 42: -52.4 %")]
