@@ -92,4 +92,25 @@ public class BatchHeatTests
         var refused = Assert.Throws<CureRangeException>(() => BatchHeat.Of(Deep, 13_000 * GramMg, Bucket, 20, 20));
         Assert.Equal(("Mass of the batch", "kg"), (refused.Quantity, refused.Unit));
     }
+    // The ends of each range are answered, what lies a little beyond is not.
+    [Theory]
+    [InlineData(29, 260, 8, 20, 20, "Diameter of the vessel")]
+    [InlineData(801, 260, 8, 20, 20, "Diameter of the vessel")]
+    [InlineData(240, 19, 8, 20, 20, "Height of the vessel")]
+    [InlineData(240, 801, 8, 20, 20, "Height of the vessel")]
+    [InlineData(240, 260, -1, 20, 20, "Loss of the vessel")]
+    [InlineData(240, 260, 1001, 20, 20, "Loss of the vessel")]
+    [InlineData(240, 260, 8, 4, 20, "Temperature of the mix")]
+    [InlineData(240, 260, 8, 61, 20, "Temperature of the mix")]
+    [InlineData(240, 260, 8, 20, -11, "Ambient temperature")]
+    [InlineData(240, 260, 8, 20, 51, "Ambient temperature")]
+    [InlineData(240, 260, 8, double.NaN, 20, "Temperature of the mix")]
+    public void Question_OutOfRange_IsRefusedByItsQuantity(double diameterMm, double heightMm, double loss, double mixCelsius, double roomCelsius, string quantity)
+    {
+        var refused = Assert.Throws<CureRangeException>(() => BatchHeat.Of(Deep, 100 * GramMg, new(diameterMm, heightMm, loss), mixCelsius, roomCelsius));
+        Assert.Equal(quantity, refused.Quantity);
+        Assert.True(BatchHeat.Of(Deep, 100 * GramMg, new(
+            Math.Clamp(diameterMm, 30, 800), Math.Clamp(heightMm, 20, 800), Math.Clamp(loss, 0, 1000)),
+            double.IsNaN(mixCelsius) ? 20 : Math.Clamp(mixCelsius, 5, 60), Math.Clamp(roomCelsius, -10, 50)).Hours > 0);
+    }
 }
