@@ -99,8 +99,8 @@ public static class ForecastPiece
         return forecast with
         {
             Reason = string.Join(' ', why.Select(statement => statement.Text)),
-            Statements = StatementJson.Write(why),
-            Advice = AdviceJson.Write(forecast.IsComputed ? ForecastAdvice.Of(facts, piece, draws, forecast) : []),
+            Statements = MessageListJson.Write(why),
+            Advice = MessageListJson.Write(forecast.IsComputed ? ForecastAdvice.Of(facts, piece, draws, forecast) : []),
         };
     }
 
@@ -144,13 +144,13 @@ public static class ForecastPiece
                 PeakHighCelsius = ladder.Peak.HighCelsius,
                 PeakLikelyOffsetMs = Ms(ladder.Peak.LikelyAtHours),
                 RunawayMarginRatio = ladder.Peak.RunawayMargin,
-                Cautions = CautionJson.Write([.. CureCautions.Of(ladder), .. known]),
+                Cautions = MessageListJson.Write([.. CureCautions.Of(ladder), .. known]),
                 Course = CourseJson.Write(UntilDone(ladder)),
             };
         }
         catch (CureRangeException range)
         {
-            return record with { Cautions = CautionJson.Write([Unanswerable(range), .. known]) };
+            return record with { Cautions = MessageListJson.Write([Unanswerable(range), .. known]) };
         }
     }
 
@@ -232,7 +232,7 @@ public static class ForecastPiece
     ];
 
     private static IEnumerable<string> CautionReasons(ForecastRecord forecast) =>
-        CautionJson.Read(forecast.Cautions).Select(caution => caution.Reason);
+        MessageListJson.Read<V1.Caution>(forecast.Cautions).Select(caution => caution.Reason);
 
     private static long Ms(double hours) => (long)Math.Round(hours * HourMs);
 }

@@ -52,16 +52,16 @@ public sealed record ForecastRecord
     /// <summary>In words: why it was made, and what moved.</summary>
     public string Reason { get; init; } = "";
 
-    /// <summary>The reason sentence by sentence: a JSON list, see <see cref="StatementJson"/>.</summary>
+    /// <summary>The reason sentence by sentence: a JSON list, see <see cref="MessageListJson"/>.</summary>
     public string Statements { get; init; } = "[]";
 
-    /// <summary>A JSON list, see <see cref="AdviceJson"/>.</summary>
+    /// <summary>A JSON list, see <see cref="MessageListJson"/>.</summary>
     public string Advice { get; init; } = "[]";
 
     /// <summary>How many observations of its resin it has learned from.</summary>
     public int ObservationCount { get; init; }
 
-    /// <summary>A JSON list, see <see cref="CautionJson"/>.</summary>
+    /// <summary>A JSON list, see <see cref="MessageListJson"/>.</summary>
     public string Cautions { get; init; } = "[]";
 
     /// <summary>A JSON list, see <see cref="CourseJson"/>.</summary>
@@ -103,11 +103,11 @@ public sealed record ForecastRecord
         LastReadingTime = Instants.ToTimestamp(LastReadingMs),
         GapDuration = Milliseconds(GapMs),
         RoomAssumption = RoomAssumption,
-        Cautions = { CautionJson.Read(Cautions) },
+        Cautions = { MessageListJson.Read<V1.Caution>(Cautions) },
         NextLayer = LadderJson.Read(Ladder).Window(),
         Reason = Reason,
-        ReasonStatements = { StatementJson.Read(Statements) },
-        Advice = { AdviceJson.Read(Advice) },
+        ReasonStatements = { MessageListJson.Read<V1.Statement>(Statements) },
+        Advice = { MessageListJson.Read<V1.Advice>(Advice) },
         ObservationCount = ObservationCount,
         Course = { withCourse ? CourseJson.Read(Course).Select(CureTerms.ToProto) : [] },
     };

@@ -66,5 +66,5 @@ public sealed class PieceForecasts(StudioReads reads, StudioWriter writer, Resin
     private static ForecastNews News(PieceRecord piece, ForecastRecord forecast) => new(
         piece.Studio, piece.Site, piece.Name, piece.Label, piece.PlannedSessionMs,
         forecast.DemoldSafeMs, forecast.HandleSafeMs, forecast.IsRunaway, forecast.PeakHighCelsius,
-        AdviceJson.Read(forecast.Advice) is [var first, ..] ? first.Text : "");
+        MessageListJson.Read<V1.Advice>(forecast.Advice) is [var first, ..] ? first.Text : "");
 }

@@ -58,7 +58,7 @@ public static class LotLabel
         {
             Gtin = chosen.Gtin ?? "",
             ExpiryDate = lot.ExpiryDate ?? refuse,
-            Cautions = CautionJson.Write(cautions.OfType<Caution>()),
+            Cautions = MessageListJson.Write(cautions.OfType<Caution>()),
         };
     }
 

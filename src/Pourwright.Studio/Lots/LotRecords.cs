@@ -49,7 +49,7 @@ public sealed record LotRecord
         HoldReason = HoldReason,
         LabelText = LabelText,
         Gtin = Gtin,
-        Cautions = { CautionJson.Read(Cautions) },
+        Cautions = { MessageListJson.Read<Caution>(Cautions) },
     };
 
     public DateOnly? Expiry() =>

@@ -34,8 +34,8 @@ public static class ReceiveLot
         var record = Unlabelled(request, name, nowMs);
         if (request.Lot.LabelText.Length > 0)
             record = LotLabel.Labelled(record, request, Instants.FromUnixMs(record.ReceiveMs).Year);
-        Caution?[] cautions = [.. CautionJson.Read(record.Cautions), LotLabel.CameBefore(before, record.Gtin, record)];
-        record = record with { Cautions = CautionJson.Write(cautions.OfType<Caution>()) };
+        Caution?[] cautions = [.. MessageListJson.Read<Caution>(record.Cautions), LotLabel.CameBefore(before, record.Gtin, record)];
+        record = record with { Cautions = MessageListJson.Write(cautions.OfType<Caution>()) };
         return (record, [.. request.Containers.Select((receipt, i) => Received(record, receipt, containerNames[i], sites[i]))]);
     }
 

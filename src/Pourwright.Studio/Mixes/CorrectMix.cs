@@ -153,7 +153,7 @@ public static class CorrectMix
             PigmentMassMg = MassOf(Part.Pigment),
             HardenerPartsPer100Resin = ratio.HardenerPartsPer100Resin,
             RatioDeviationPercent = ratio.DeviationPercent,
-            Cautions = CautionJson.Write(RecordMix.CautionsOf(ratio, totalMg, deviation, contents)),
+            Cautions = MessageListJson.Write(RecordMix.CautionsOf(ratio, totalMg, deviation, contents)),
             RemainingMassMg = totalMg - facts.LeftMassMg,
             DidNotOccur = false,
         };

@@ -52,7 +52,7 @@ public sealed record MixRecord
             RatioDeviationPercent = RatioDeviationPercent,
             RemainingMassMg = RemainingMassMg,
             PotLifeEndTime = Instants.ToTimestamp(PotLifeEndMs),
-            Cautions = { CautionJson.Read(Cautions) },
+            Cautions = { MessageListJson.Read<Caution>(Cautions) },
             DidNotOccur = DidNotOccur,
             Corrections = { corrections },
         };

@@ -69,7 +69,7 @@ public static class RecordMix
             HardenerPartsPer100Resin = ratio.HardenerPartsPer100Resin,
             RatioDeviationPercent = ratio.DeviationPercent,
             PotLifeEndMs = mixMs + facts.System.PotLifeMs(),
-            Cautions = CautionJson.Write(cautions),
+            Cautions = MessageListJson.Write(cautions),
             RecordMs = facts.NowMs,
             RemainingMassMg = ratio.AMassMg + ratio.BMassMg + pigmentMassMg,
         };

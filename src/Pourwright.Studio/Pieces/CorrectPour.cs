@@ -111,7 +111,7 @@ public static class CorrectPour
             LayerCount = right.Piece.Name == was.Piece ? was.LayerCount : right.Pours.Count(other => other.PourMs <= was.PourMs) + 1,
             RecordMs = facts.NowMs,
         };
-        return pour with { Cautions = CautionJson.Write(PourCautions.Of(pour.ToProto(), pour.PourMs, right)) };
+        return pour with { Cautions = MessageListJson.Write(PourCautions.Of(pour.ToProto(), pour.PourMs, right)) };
     }
 
     private static IEnumerable<Correction.Types.Change> Changes(CorrectPourFacts facts, PourRecord right)

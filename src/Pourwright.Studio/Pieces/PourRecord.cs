@@ -44,7 +44,7 @@ public sealed record PourRecord
             Pourer = Pourer,
             DeviationReason = DeviationReason,
             LayerCount = LayerCount,
-            Cautions = { CautionJson.Read(Cautions) },
+            Cautions = { MessageListJson.Read<Caution>(Cautions) },
             DidNotOccur = last?.Kind == CorrectionRecord.DidNotOccur,
             RightPour = last?.RightPour ?? "",
             Corrections = { corrections.Select(correction => correction.ToProto()) },

@@ -68,7 +68,7 @@ public static class RecordStep
             Worker = step.Worker,
             Bench = facts.Bench?.Name,
             Note = step.Note,
-            Cautions = CautionJson.Write(StepCautions.Of(step.Kind, stepMs, facts)),
+            Cautions = MessageListJson.Write(StepCautions.Of(step.Kind, stepMs, facts)),
             RecordMs = nowMs,
         };
         return new(record, facts.Piece with { State = StateAfter(step.Kind, facts.Piece.State), Bench = BenchAfter(stepMs, facts) });

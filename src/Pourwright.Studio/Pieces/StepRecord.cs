@@ -29,7 +29,7 @@ public sealed record StepRecord
         Worker = Worker,
         Bench = Bench ?? "",
         Note = Note,
-        Cautions = { CautionJson.Read(Cautions) },
+        Cautions = { MessageListJson.Read<Caution>(Cautions) },
     };
 }
 

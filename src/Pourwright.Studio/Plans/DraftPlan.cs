@@ -62,7 +62,7 @@ internal static class DraftPlan
             CreateMs = season.Facts.NowMs,
             BasePlan = origin.Base,
             Event = origin.Happened is { } happened ? EventJson.Write(happened) : null,
-            Cautions = CautionJson.Write(HeldCautions(season, plan)),
+            Cautions = MessageListJson.Write(HeldCautions(season, plan)),
             Classes = classes,
         };
         return record with { Text = PlanText.Of(record, season) };

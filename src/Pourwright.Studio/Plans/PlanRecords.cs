@@ -34,7 +34,7 @@ public sealed record PlanRecord
     /// <summary>JSON, see <see cref="EventJson"/>.</summary>
     public string? Event { get; init; }
 
-    /// <summary>A JSON list, see <see cref="CautionJson"/>.</summary>
+    /// <summary>A JSON list, see <see cref="MessageListJson"/>.</summary>
     public string Cautions { get; init; } = "[]";
     public string Text { get; init; } = "";
 
@@ -63,7 +63,7 @@ public sealed record PlanRecord
             Reason = Reason,
             BasePlan = BasePlan ?? "",
             Event = Event is null ? null : EventJson.Read(Event),
-            Cautions = { CautionJson.Read(Cautions) },
+            Cautions = { MessageListJson.Read<Caution>(Cautions) },
         };
         if (!withClasses) return plan;
         plan.Text = Text;

@@ -20,7 +20,7 @@ internal static class ProposePlans
                 var record = DraftPlan.Decide(
                     season, proposal.Plan, season.Held.Sum(p => season.Case.Classes[p.Class].Students),
                     new(newName(), Plan.Types.State.Proposed, published, happened, c => Cause(season, broken, proposal, happened, c)), _ => "");
-                return record with { Cautions = CautionJson.Write([.. CautionJson.Read(record.Cautions), .. mending.Stuck.Select(c => Stuck(season, broken, c))]) };
+                return record with { Cautions = MessageListJson.Write([.. MessageListJson.Read<Caution>(record.Cautions), .. mending.Stuck.Select(c => Stuck(season, broken, c))]) };
             }),
         ];
     }

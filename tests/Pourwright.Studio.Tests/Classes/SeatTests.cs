@@ -89,7 +89,7 @@ public sealed class SeatTests
     {
         var offer = OfferSeats.DecideByHand(ClassFacts.Seats(Due, ClassFacts.Place(1, State.Waiting)));
 
-        Assert.Equal(Reasons.PrepDue, Assert.Single(CautionJson.Read(offer.Cautions)).Reason);
+        Assert.Equal(Reasons.PrepDue, Assert.Single(MessageListJson.Read<Caution>(offer.Cautions)).Reason);
     }
 
     [Fact]

@@ -118,7 +118,7 @@ public sealed class RecordMixTests
 
         var (mix, _) = Decide(Deep, (tank, 100_000), (B, 42_000));
 
-        var caution = Assert.Single(CautionJson.Read(mix.Cautions));
+        var caution = Assert.Single(MessageListJson.Read<Caution>(mix.Cautions));
         Assert.Equal((Reasons.SeveralLots, "A", "studios/alder/lots/lot-1, studios/alder/lots/lot-2"),
             (caution.Reason, caution.Facts["part"], caution.Facts["lots"]));
     }
@@ -166,7 +166,7 @@ public sealed class RecordMixTests
         return RecordMix.Decide(request, $"{LotRows.Studio}/mixes/mix", new MixFacts(LotRows.North, system, [.. draws.Select(draw => draw.From)], NowMs));
     }
 
-    private static string[] Cautions(MixRecord mix) => [.. CautionJson.Read(mix.Cautions).Select(caution => caution.Reason)];
+    private static string[] Cautions(MixRecord mix) => [.. MessageListJson.Read<Caution>(mix.Cautions).Select(caution => caution.Reason)];
 
     private static string? ReasonOf(Action act) => Record.Exception(act) is Refusal refusal ? refusal.Reason : null;
 }

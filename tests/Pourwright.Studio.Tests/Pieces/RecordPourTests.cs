@@ -118,7 +118,7 @@ public sealed class RecordPourTests
     }
 
     private static string Cautions(double hours, PourFacts facts, Pour? pour = null) => string.Join(' ',
-        CautionJson.Read(Decide(hours, facts, pour ?? new() { MassMg = 1, DepthMm = 20 }).Pour.Cautions).Select(caution => caution.Reason));
+        MessageListJson.Read<Caution>(Decide(hours, facts, pour ?? new() { MassMg = 1, DepthMm = 20 }).Pour.Cautions).Select(caution => caution.Reason));
 
     private static PourDecision Decide(double hours, PourFacts facts, long mg = 1, double depthMm = 20) =>
         Decide(hours, facts, new Pour { MassMg = mg, DepthMm = depthMm });

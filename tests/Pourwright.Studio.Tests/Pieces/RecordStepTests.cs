@@ -74,7 +74,7 @@ public sealed class RecordStepTests
         var before = kind == Kind.Demold ? PieceState.Curing : PieceState.Demolded;
         var step = Decide(kind, hours, Facts(before) with { Checks = [PieceFacts.Check(Touch.Firm, firmAtHours)] }).Step;
 
-        Assert.Equal(expected, string.Join(' ', CautionJson.Read(step.Cautions).Select(caution => caution.Reason)));
+        Assert.Equal(expected, string.Join(' ', MessageListJson.Read<Caution>(step.Cautions).Select(caution => caution.Reason)));
     }
 
     [Theory]
@@ -85,7 +85,7 @@ public sealed class RecordStepTests
     public void Demold_BeforeItsGate_SaysWhyAndWhatToDo(double hours, Touch? touch, double touchHours, string readiness, string words)
     {
         var checks = touch is { } felt ? new[] { PieceFacts.Check(felt, touchHours) } : [];
-        var caution = Assert.Single(CautionJson.Read(Decide(Kind.Demold, hours, Facts(PieceState.Curing) with { Checks = checks }).Step.Cautions));
+        var caution = Assert.Single(MessageListJson.Read<Caution>(Decide(Kind.Demold, hours, Facts(PieceState.Curing) with { Checks = checks }).Step.Cautions));
 
         Assert.Equal(readiness, caution.Facts["readiness"]);
         Assert.Equal("1970-01-02 06:00:00Z", caution.Facts["safe_time"]);
@@ -95,13 +95,13 @@ public sealed class RecordStepTests
 
     [Fact]
     public void Demold_WithoutForecast_SaysThatThereIsNone() => Assert.Contains("no forecast of its newest pour yet",
-        Assert.Single(CautionJson.Read(Decide(Kind.Demold, 60, Facts(PieceState.Curing) with { Gates = null }).Step.Cautions)).Text, StringComparison.Ordinal);
+        Assert.Single(MessageListJson.Read<Caution>(Decide(Kind.Demold, 60, Facts(PieceState.Curing) with { Gates = null }).Step.Cautions)).Text, StringComparison.Ordinal);
 
     [Fact]
     public void Sand_NeverReadyByItsForecast_IsNotPromisedATime()
     {
         var facts = Facts(PieceState.Demolded) with { Gates = Gates with { SandEarliestMs = null, SandSafeMs = null }, Checks = [PieceFacts.Check(Touch.Firm, 45)] };
-        var caution = CautionJson.Read(Decide(Kind.Sand, 60, facts).Step.Cautions)[0];
+        var caution = MessageListJson.Read<Caution>(Decide(Kind.Sand, 60, facts).Step.Cautions)[0];
 
         Assert.Equal((Reasons.GateNotReached, "STATE_CURING", ""), (caution.Reason, caution.Facts["readiness"], caution.Facts["safe_time"]));
         Assert.Contains("no time in its forecast", caution.Text, StringComparison.Ordinal);
@@ -113,7 +113,7 @@ public sealed class RecordStepTests
         // Sanded at hour 51, felt at hour 70: nobody had felt it when the dust flew.
         var facts = Facts(PieceState.Demolded) with { Checks = [PieceFacts.Check(Touch.Firm, 70)] };
 
-        Assert.Equal(2, CautionJson.Read(Decide(Kind.Sand, 51, facts).Step.Cautions).Count);
+        Assert.Equal(2, MessageListJson.Read<Caution>(Decide(Kind.Sand, 51, facts).Step.Cautions).Count);
     }
 
     [Theory]

@@ -47,7 +47,7 @@ public sealed record EnrolmentRecord
         CreateTime = Instants.ToTimestamp(CreatedMs),
         OfferTime = Instants.ToTimestamp(OfferedMs),
         ExpireTime = Instants.ToTimestamp(OfferExpiresMs),
-        Cautions = { CautionJson.Read(Cautions), Misfit(sessions) },
+        Cautions = { MessageListJson.Read<Caution>(Cautions), Misfit(sessions) },
     };
 
     private IEnumerable<Caution> Misfit(IEnumerable<SessionRecord> sessions)

@@ -66,7 +66,7 @@ public static class OfferSeats
         State = State.Offered,
         OfferedMs = seats.NowMs,
         OfferExpiresMs = Math.Min(seats.NowMs + (long)seats.Options.OfferLasts.TotalMilliseconds, seats.Pour?.StartMs ?? long.MaxValue),
-        Cautions = seats.IsPrepDue ? CautionJson.Write([PrepIsDue(seats.Class)]) : waiting.Cautions,
+        Cautions = seats.IsPrepDue ? MessageListJson.Write([PrepIsDue(seats.Class)]) : waiting.Cautions,
     };
 
     private static V1.Caution PrepIsDue(ClassRecord castingClass) => Refusals.Cautions.Of(Reasons.PrepDue,

@@ -1,36 +1,16 @@
 using System.Data;
 using System.Data.Common;
-using System.Diagnostics.CodeAnalysis;
 using Npgsql;
 using NpgsqlTypes;
 
 namespace Pourwright.Studio.Storage.Postgres;
 
 /// <summary>A statement as Dapper fills it, which goes to the server when its connection sends it. A truth goes as 0 or 1, as the columns keep it.</summary>
-internal sealed class PostgresCommand(PostgresConnection connection, bool mayWait) : DbCommand
+internal sealed class PostgresCommand(PostgresConnection connection, bool mayWait) : FilledCommand(connection)
 {
     private readonly NpgsqlCommand _filled = new();
 
-    [AllowNull]
-    public override string CommandText { get; set; } = "";
-
-    public override int CommandTimeout { get; set; }
-
-    public override CommandType CommandType { get; set; } = CommandType.Text;
-
-    public override bool DesignTimeVisible { get; set; }
-
-    public override UpdateRowSource UpdatedRowSource { get; set; }
-
-    protected override DbConnection? DbConnection
-    {
-        get => connection;
-        set => throw new NotSupportedException("A command stays with its connection.");
-    }
-
     protected override DbParameterCollection DbParameterCollection => _filled.Parameters;
-
-    protected override DbTransaction? DbTransaction { get; set; }
 
     public override int ExecuteNonQuery() => connection.Execute(TakeStatement(), mayWait);
 
@@ -39,10 +19,6 @@ internal sealed class PostgresCommand(PostgresConnection connection, bool mayWai
         using var reader = connection.Read(TakeStatement());
         return reader.Read() ? reader.GetValue(0) : null;
     }
-
-    public override void Cancel() => throw new NotSupportedException("A statement of the store is short.");
-
-    public override void Prepare() { }
 
     protected override DbParameter CreateDbParameter() => new NpgsqlParameter();
 

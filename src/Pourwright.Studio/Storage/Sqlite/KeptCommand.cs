@@ -10,7 +10,7 @@ namespace Pourwright.Studio.Storage.Sqlite;
 
 /// <summary>A statement that stays compiled while Dapper fills and runs it time and again. One run at a time.</summary>
 /// <remarks>The provider's own command looks up the place of each parameter and the name and type of each column anew at every run, which costs more than SQLite's part of a small statement.</remarks>
-internal sealed class KeptCommand(PreparedConnection connection, string sql) : DbCommand
+internal sealed class KeptCommand(PreparedConnection connection, string sql) : FilledCommand(connection)
 {
     /// <summary>Bytes of a text that is handed over without a copy on the heap: above names, ids and the like.</summary>
     private const int ShortText = 512;
@@ -47,23 +47,7 @@ internal sealed class KeptCommand(PreparedConnection connection, string sql) : D
 
     public sqlite3_stmt Compiled => _compiled ??= Compile();
 
-    public override int CommandTimeout { get; set; }
-
-    public override CommandType CommandType { get; set; } = CommandType.Text;
-
-    public override bool DesignTimeVisible { get; set; }
-
-    public override UpdateRowSource UpdatedRowSource { get; set; }
-
-    protected override DbConnection? DbConnection
-    {
-        get => connection;
-        set => throw new NotSupportedException("A command stays with its connection.");
-    }
-
     protected override DbParameterCollection DbParameterCollection => _filled.Parameters;
-
-    protected override DbTransaction? DbTransaction { get; set; }
 
     /// <returns>Rows that the last statement to change any has changed.</returns>
     public override int ExecuteNonQuery()
@@ -101,8 +85,6 @@ internal sealed class KeptCommand(PreparedConnection connection, string sql) : D
     public void Reset() => sqlite3_reset(Compiled);
 
     public override void Cancel() { }
-
-    public override void Prepare() { }
 
     protected override DbParameter CreateDbParameter() => new SqliteParameter();
 

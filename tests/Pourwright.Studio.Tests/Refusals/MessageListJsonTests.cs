@@ -3,7 +3,7 @@ using Pourwright.V1;
 
 namespace Pourwright.Studio.Tests.Refusals;
 
-public sealed class CautionJsonTests
+public sealed class MessageListJsonTests
 {
     [Fact]
     public void Cautions_WrittenAndRead_AreTheSameInOrder()
@@ -14,11 +14,11 @@ public sealed class CautionJsonTests
             new() { Reason = "SEVERAL_LOTS" },
         ];
 
-        Assert.Equal(cautions, CautionJson.Read(CautionJson.Write(cautions)));
-        Assert.Empty(CautionJson.Read(CautionJson.Write([])));
+        Assert.Equal(cautions, MessageListJson.Read<Caution>(MessageListJson.Write(cautions)));
+        Assert.Empty(MessageListJson.Read<Caution>(MessageListJson.Write<Caution>([])));
     }
 
     [Fact]
     public void Cautions_OfALaterRelease_AreReadWithoutWhatIsUnknown() => Assert.Equal(
-        [new Caution { Reason = "SEVERAL_LOTS" }], CautionJson.Read("""[{ "reason": "SEVERAL_LOTS", "severity": 3 }]"""));
+        [new Caution { Reason = "SEVERAL_LOTS" }], MessageListJson.Read<Caution>("""[{ "reason": "SEVERAL_LOTS", "severity": 3 }]"""));
 }
