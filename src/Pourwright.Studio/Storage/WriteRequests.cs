@@ -1,6 +1,8 @@
 using System.Security.Cryptography;
 using Google.Protobuf;
 using Google.Protobuf.Reflection;
+using Grpc.Core;
+using Pourwright.Studio.Names;
 using Pourwright.Studio.Refusals;
 
 namespace Pourwright.Studio.Storage;
@@ -18,8 +20,26 @@ public sealed class WriteRequests(StudioWriter writer)
 
     /// <summary>Answers <paramref name="request"/> by <paramref name="handle"/>, or by the answer it was given before.</summary>
     /// <exception cref="Refusal">FIELD_INVALID when request_id is no UUID, REQUEST_ID_REUSED, or whatever <paramref name="handle"/> refuses.</exception>
-    public Task<TResponse> RunAsync<TRequest, TResponse>(
+    public async Task<TResponse> RunAsync<TRequest, TResponse>(
         TRequest request, Func<StudioTransaction, TResponse> handle, CancellationToken ct)
+        where TRequest : IMessage<TRequest>
+        where TResponse : IMessage<TResponse>, new()
+    {
+        try
+        {
+            return await WriteAsync(request, handle, ct);
+        }
+        catch (Refusal refusal) when (IsOfOurMaking(refusal, request))
+        {
+            return await WriteAsync(request, handle, ct);
+        }
+    }
+
+    /// <summary>An id drawn here met one that exists: among a million mixes once in a million calls, and nothing that the caller could mend. Another is drawn.</summary>
+    private static bool IsOfOurMaking(Refusal refusal, IMessage request) =>
+        refusal is { Code: StatusCode.AlreadyExists, Resource: { } taken } && !request.ToString()!.Contains(ResourceNames.IdOf(taken.Name), StringComparison.Ordinal);
+
+    private Task<TResponse> WriteAsync<TRequest, TResponse>(TRequest request, Func<StudioTransaction, TResponse> handle, CancellationToken ct)
         where TRequest : IMessage<TRequest>
         where TResponse : IMessage<TResponse>, new()
     {

@@ -1,3 +1,4 @@
+using Pourwright.Studio.Names;
 using Pourwright.Studio.Refusals;
 using Pourwright.Studio.Storage;
 using Pourwright.V1;
@@ -125,6 +126,39 @@ public sealed class WriteRequestsTests
         Assert.All(answers.GroupBy(a => a.id), tries => Assert.Single(tries.Select(t => t.Name).Distinct()));
         Assert.Equal(400, answers.Select(a => a.Name).Distinct().Count());
     }
+
+    [Fact]
+    public async Task RunAsync_OwnIdIsTaken_IsWrittenUnderAnother_AndNothingStaysOfTheFirst()
+    {
+        await using var studio = await TemporaryStudio.StartAsync();
+        var drawn = new Queue<string>(["taken", "free"]);
+        var answer = await RunDrawingAsync(studio, Request(Id), drawn);
+        Assert.Equal("studios/elm/mixes/1", answer.Name);
+        Assert.Equal(["free"], studio.Notes());
+        Assert.Empty(drawn);
+    }
+
+    [Fact]
+    public async Task RunAsync_ChosenIdIsTaken_IsRefusedAtOnce()
+    {
+        await using var studio = await TemporaryStudio.StartAsync();
+        var request = Request(Id);
+        request.MixId = "taken";
+        var drawn = new Queue<string>(["taken", "free"]);
+        var refusal = await Assert.ThrowsAsync<Refusal>(() => RunDrawingAsync(studio, request, drawn));
+        Assert.Equal(Reasons.MixExists, refusal.Reason);
+        Assert.Empty(studio.Notes());
+        Assert.Single(drawn);
+    }
+
+    /// <summary>Writes before it looks, so that what is left of a first try would show.</summary>
+    private static Task<Mix> RunDrawingAsync(TemporaryStudio studio, RecordMixRequest request, Queue<string> drawn) =>
+        new WriteRequests(studio.Writer).RunAsync(request, t =>
+        {
+            var id = drawn.Dequeue();
+            var answer = Answer(t, id);
+            return id == "taken" ? throw ResourceKind.Mix.AlreadyExists($"studios/elm/mixes/{id}") : answer;
+        }, CancellationToken.None);
 
     private static Task<Mix> RunAsync(TemporaryStudio studio, RecordMixRequest request) =>
         new WriteRequests(studio.Writer).RunAsync(request, t => Answer(t, request.Mix.Mixer), CancellationToken.None);
