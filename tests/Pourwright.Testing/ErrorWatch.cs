@@ -8,7 +8,11 @@ public sealed class ErrorWatch : ILoggerProvider, ILogger
 {
     private readonly ConcurrentQueue<string> _entries = [];
 
-    public ConcurrentBag<string> Expected { get; } = [];
+    /// <summary>
+    /// Texts of errors that may come. A client that leaves while its request is still being read is one for the framework, before any code of
+    /// the node runs and only if the reader learns it sooner than the call does: browsers that close leave so on a busy machine.
+    /// </summary>
+    public ConcurrentBag<string> Expected { get; } = ["System.IO.IOException: The client reset the request stream."];
 
     public ILogger CreateLogger(string categoryName) => this;
 
