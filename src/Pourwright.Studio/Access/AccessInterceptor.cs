@@ -15,7 +15,7 @@ public sealed class AccessInterceptor(PolicyTable policies, ThingSites things, P
         TRequest request, ServerCallContext context, UnaryServerMethod<TRequest, TResponse> continuation)
     {
         if (Admit(context) is not { } admitted) return await continuation(request, context);
-        var leaveOut = Check(admitted.Caller, request, typeof(TResponse));
+        var leaveOut = await CheckAsync(admitted.Caller, request, typeof(TResponse), context.CancellationToken);
         if (leaveOut is null) return await continuation(request, context);
         pages.Open((IMessage)request);
         var answer = Thinned(await continuation(request, context), leaveOut);
@@ -31,7 +31,7 @@ public sealed class AccessInterceptor(PolicyTable policies, ThingSites things, P
             await continuation(request, responseStream, context);
             return;
         }
-        var leaveOut = Check(key.Caller, request, typeof(TResponse));
+        var leaveOut = await CheckAsync(key.Caller, request, typeof(TResponse), context.CancellationToken);
         await streams.WhileGoodAsync(key, context, ending =>
             continuation(request, leaveOut is null ? responseStream : new ThinnedStream<TResponse>(responseStream, leaveOut), ending));
     }
@@ -65,11 +65,11 @@ public sealed class AccessInterceptor(PolicyTable policies, ThingSites things, P
     }
 
     /// <summary>What goes over the answer; null where all of it may be seen.</summary>
-    private LeaveOut? Check<TRequest>(Caller caller, TRequest request, Type answer)
+    private async Task<LeaveOut?> CheckAsync<TRequest>(Caller caller, TRequest request, Type answer, CancellationToken ct)
     {
         if (request is not IMessage message) return null;
         var scope = new Scope(caller, things, reads);
-        scope.Check(message);
+        await scope.CheckAsync(message, ct);
         return LeaveOut.Applies(caller, message, answer) ? new(caller, scope) : null;
     }
 
@@ -106,7 +106,7 @@ public sealed class AccessInterceptor(PolicyTable policies, ThingSites things, P
         public async Task<bool> MoveNext(CancellationToken cancellationToken)
         {
             if (!await ReadAsync(cancellationToken)) return false;
-            if (Current is IMessage message) scope.Check(message);
+            if (Current is IMessage message) await scope.CheckAsync(message, cancellationToken);
             return true;
         }
 
