@@ -4,7 +4,6 @@ using System.Text;
 using System.Text.RegularExpressions;
 using Google.Api;
 using Google.Protobuf;
-using Grpc.Core;
 using Pourwright.Testing;
 using Pourwright.V1;
 using Xunit.Abstractions;
@@ -16,16 +15,13 @@ namespace Pourwright.Faults.Garbage;
 /// spoilt by the random numbers of its own seed, one after the other with the owner's key or that of one site.
 /// </summary>
 /// <remarks>
-/// `POURWRIGHT_GARBAGE_MESSAGES` says how many. An error in the node's log fails the test too, but for the one that the framework writes of
-/// bytes that are no message. A failure names its seed: the same messages before it lead there again.
+/// `POURWRIGHT_GARBAGE_MESSAGES` says how many, `POURWRIGHT_GARBAGE_AT_ONCE` how many go out together. An error in the node's log fails the test too, but for the one that the framework writes of
+/// bytes that are no message. A failure names its seed: one at once, the same messages before it lead there again.
 /// </remarks>
 [Collection(Alone.Name)]
 public sealed partial class GarbageTests(ITestOutputHelper output)
 {
-    private const int MessagesDefault = 3000, MessagesBetweenSettling = 1000, FewestMethods = 150, ShownMost = 40;
-
-    /// <summary>The others come with the key of the node's owner, for whom no name is looked at before the handler.</summary>
-    private const int KeyOfNorthOneIn = 4;
+    private const int MessagesDefault = 3000, MessagesBetweenSettling = 500, FewestMethods = 150, ShownMost = 40;
 
     /// <summary>As many bodies of JSON as messages, divided by this.</summary>
     private const int JsonShare = 10;
@@ -33,12 +29,7 @@ public sealed partial class GarbageTests(ITestOutputHelper output)
     /// <summary>A longer address is turned away before it is a request.</summary>
     private const int QueryMost = 1000;
 
-    private const double SlowSeconds = 1, GrowthMbMost = 50;
-
-    private const int SlowTries = 5;
-
-    /// <summary>Programs that may wait for each core while this runs, before a call that only waits is called slow.</summary>
-    private const double BusyMost = 20;
+    private const double GrowthMbMost = 50;
 
     /// <summary>What JSON may end with, as google.rpc.Code pairs them with the codes of <see cref="GarbageAnswer"/>.</summary>
     private static readonly HttpStatusCode[] Words =
@@ -46,46 +37,34 @@ public sealed partial class GarbageTests(ITestOutputHelper output)
         HttpStatusCode.OK, HttpStatusCode.BadRequest, HttpStatusCode.Unauthorized, HttpStatusCode.Forbidden, HttpStatusCode.NotFound, HttpStatusCode.Conflict, HttpStatusCode.TooManyRequests,
     ];
 
-    private static readonly int Messages = int.Parse(Environment.GetEnvironmentVariable("POURWRIGHT_GARBAGE_MESSAGES") ?? $"{MessagesDefault}", CultureInfo.InvariantCulture);
+    private static readonly int Messages = Setting("POURWRIGHT_GARBAGE_MESSAGES", MessagesDefault), AtOnce = Setting("POURWRIGHT_GARBAGE_AT_ONCE", 1);
 
     [Theory, EveryEngine]
     public async Task SpoiltMessages_OfEveryCall_AreAnsweredWithAWord(string engine)
     {
         using var store = Engines.Create(engine);
         await using var harness = await StartAsync(store);
-        var calls = harness.Channel.CreateCallInvoker();
         using var ofNorth = harness.OpenChannel(await GarbageStudio.KeyOfNorthAsync(harness));
-        var callsOfNorth = ofNorth.CreateCallInvoker();
-        var methods = AnyMethod.All;
-        Assert.True(methods.Count >= FewestMethods, $"{methods.Count} methods");
-        // Fonts, solver and code are loaded when they are first used, which is nobody's garbage.
-        for (var seed = 0; seed < methods.Count; seed++) await methods[seed].SendAsync(calls, SeedMessages.Of(methods[seed].Descriptor, new(seed)).ToByteArray());
-        List<string> wordless = [], slow = [];
-        var (crashes, accepted, halfway) = (0, 0, 0L);
+        Assert.True(AnyMethod.All.Count >= FewestMethods, $"{AnyMethod.All.Count} methods");
+        var run = new GarbageRun(harness.Channel.CreateCallInvoker(), ofNorth.CreateCallInvoker());
+        await run.WarmUpAsync();
+        long? halfway = null;
 
-        for (var seed = 0; seed < Messages; seed++)
+        for (var seed = 0; seed < Messages; seed += MessagesBetweenSettling)
         {
-            if (seed == Messages / 2) halfway = await MemoryAsync(harness);
-            else if (seed % MessagesBetweenSettling == 0) await harness.SettleAsync();
-            var random = new Random(seed);
-            var method = methods[random.Next(methods.Count)];
-            var message = Mutations.Of(SeedMessages.Of(method.Descriptor, random), random);
-            var answer = await method.SendAsync(random.Next(KeyOfNorthOneIn) == 0 ? callsOfNorth : calls, message);
-            if (answer.Code == StatusCode.OK) accepted++;
-            if (answer.IsCrash) crashes++;
-            if (!answer.HasWord) wordless.Add($"{seed} {method.Path}: {answer.Code} {answer.Reason} {answer.Text}");
-            if (method.IsUnary && answer.Took.TotalSeconds > SlowSeconds && await LeastSecondsAsync(method, calls, message) is > SlowSeconds and var seconds)
-                slow.Add($"{seed} {method.Path}: {answer.Code} after {seconds:0.0} s");
+            if (halfway is null && seed >= Messages / 2) halfway = await MemoryAsync(harness);
+            else await harness.SettleAsync();
+            await run.SendAsync(seed, Math.Min(MessagesBetweenSettling, Messages - seed), AtOnce);
         }
 
-        var growthMb = Math.Max(0, await MemoryAsync(harness) - halfway) / 1e6;
+        var growthMb = Math.Max(0, await MemoryAsync(harness) - halfway!.Value) / 1e6;
         Assert.Equal(SampleStudio.Name, (await new StudioService.StudioServiceClient(harness.Channel).GetStudioAsync(new() { Name = SampleStudio.Name })).Name);
-        foreach (var line in wordless.Concat(slow).Take(ShownMost)) output.WriteLine(line);
+        foreach (var line in run.Wordless.Concat(run.Slow).Take(ShownMost)) output.WriteLine(line);
         Figures.AtLeast($"garbage_{engine}_messages", Messages, 1);
-        Figures.AtLeast($"garbage_{engine}_accepted", accepted, Messages / 50.0);
-        Figures.AtMost($"garbage_{engine}_crashes", crashes, 0);
-        Figures.AtMost($"garbage_{engine}_answers_without_a_word", wordless.Count, 0);
-        Figures.AtMost($"garbage_{engine}_calls_over_1_s", slow.Count, 0);
+        Figures.AtLeast($"garbage_{engine}_accepted", run.Accepted, Messages / 50.0);
+        Figures.AtMost($"garbage_{engine}_crashes", run.Crashes, 0);
+        Figures.AtMost($"garbage_{engine}_answers_without_a_word", run.Wordless.Count, 0);
+        Figures.AtMost($"garbage_{engine}_calls_over_1_s", run.Slow.Count, 0);
         Figures.AtMost($"garbage_{engine}_memory_growth_mb", growthMb, GrowthMbMost);
     }
 
@@ -115,18 +94,8 @@ public sealed partial class GarbageTests(ITestOutputHelper output)
         Figures.AtMost($"garbage_{engine}_json_answers_without_a_word", wordless.Count, 0);
     }
 
-    /// <summary>Seconds that a call takes by itself: of the processor, or waited though nobody else was at work. The least of a few tries.</summary>
-    private static async Task<double> LeastSecondsAsync(AnyMethod method, CallInvoker calls, byte[] message)
-    {
-        var least = double.PositiveInfinity;
-        for (var again = 0; again < SlowTries && least > SlowSeconds; again++)
-        {
-            var before = Environment.CpuUsage.TotalTime;
-            var waited = (await method.SendAsync(calls, message)).Took;
-            least = Math.Min(least, Math.Max((Environment.CpuUsage.TotalTime - before).TotalSeconds, waited.TotalSeconds / BusyMost));
-        }
-        return least;
-    }
+    private static int Setting(string name, int otherwise) =>
+        Environment.GetEnvironmentVariable(name) is { Length: > 0 } text ? int.Parse(text, CultureInfo.InvariantCulture) : otherwise;
 
     private static async Task<StudioHarness> StartAsync(TestStore store)
     {
