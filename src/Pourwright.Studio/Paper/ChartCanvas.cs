@@ -7,10 +7,10 @@ using SkiaSharp;
 namespace Pourwright.Studio.Paper;
 
 /// <summary>A line of text around a chart: the left end of its baseline and its size in points.</summary>
-internal sealed record ChartText(string Text, float X, float Y, float SizePt, string Colour, bool Bold = false);
+public sealed record ChartText(string Text, float X, float Y, float SizePt, string Colour, bool Bold = false);
 
 /// <summary>Turns strokes on a canvas into a file. Sizes of the sheet are in points, of the picture in pixels.</summary>
-internal static class ChartCanvas
+public static class ChartCanvas
 {
     private const string Families = $"'{PaperFonts.Family}', Verdana, sans-serif";
 
@@ -68,10 +68,10 @@ internal static class ChartCanvas
 
     private static XDocument Strokes(float widthPt, float heightPt, Action<SKCanvas> paint)
     {
-        using var bytes = new MemoryStream();
+        using var bytes = new SKDynamicMemoryWStream();
         using (var canvas = SKSvgCanvas.Create(SKRect.Create(widthPt, heightPt), bytes)) paint(canvas);
-        bytes.Position = 0;
-        return XDocument.Load(bytes);
+        using var drawn = bytes.DetachAsData();
+        return XDocument.Load(drawn.AsStream());
     }
 
     /// <summary>Skia sets every letter at its place. Here the first one has a place: text stays text, also in a font like ours.</summary>

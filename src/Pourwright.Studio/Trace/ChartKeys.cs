@@ -83,22 +83,37 @@ internal static class ChartKeys
                 canvas.DrawRect(left, top + 0.5f, SamplePt, 6, thin);
                 foreach (var x in (ReadOnlySpan<float>)[left, left + 4, left + 8]) canvas.DrawLine(x, top + 0.5f, x + 6, top + 6.5f, thin);
                 break;
+            default:
+                Mark(canvas, key.Sample, centre, middle, 3.5f, key.Colour);
+                break;
+        }
+    }
+
+    /// <summary>Circle, triangle, diamond, square or cross of a radius around a centre.</summary>
+    public static void Mark(SKCanvas canvas, ChartSample shape, float x, float y, float radius, string colour)
+    {
+        using var ink = shape == ChartSample.Square ? Fill(colour) : Stroke(colour, 1.1f);
+        var (left, right, top, bottom) = (x - radius, x + radius, y - radius, y + radius);
+        switch (shape)
+        {
             case ChartSample.Circle:
-                canvas.DrawCircle(centre, middle, 3, thin);
+                canvas.DrawCircle(x, y, radius, ink);
                 break;
             case ChartSample.Triangle:
-                Polyline(canvas, thin, true, (centre, top), (centre + 3.5f, bottom - 0.5f), (centre - 3.5f, bottom - 0.5f));
+                Polyline(canvas, ink, true, (x, top), (right, bottom), (left, bottom));
                 break;
             case ChartSample.Diamond:
-                Polyline(canvas, thin, true, (centre, top), (centre + 3.5f, middle), (centre, bottom), (centre - 3.5f, middle));
+                Polyline(canvas, ink, true, (x, top), (right, y), (x, bottom), (left, y));
                 break;
             case ChartSample.Square:
-                using (var ink = Fill(key.Colour)) canvas.DrawRect(centre - 3, top + 0.5f, 6, 6, ink);
+                canvas.DrawRect(left, top, 2 * radius, 2 * radius, ink);
                 break;
             case ChartSample.Cross:
-                canvas.DrawLine(centre - 3, top + 0.5f, centre + 3, bottom - 0.5f, thin);
-                canvas.DrawLine(centre - 3, bottom - 0.5f, centre + 3, top + 0.5f, thin);
+                canvas.DrawLine(left, top, right, bottom, ink);
+                canvas.DrawLine(left, bottom, right, top, ink);
                 break;
+            default:
+                throw new ArgumentOutOfRangeException(nameof(shape), shape, "is not drawn around a centre.");
         }
     }
 

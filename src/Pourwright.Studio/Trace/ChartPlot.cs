@@ -70,8 +70,7 @@ internal sealed class ChartPlot : IDisposable
         if (dashes is not null) line.LinePattern = Pattern(dashes);
     }
 
-    public void Markers(IEnumerable<CoursePoint> points, MarkerShape shape, float size) =>
-        Plot.Add.Markers(At(points), shape, size, InChart(Ink)).MarkerLineWidth = 1.1f;
+    public void Mark(IEnumerable<CoursePoint> points, ChartSample shape, float sizePt) => Plot.Add.Plottable(new Marks(At(points), shape, sizePt));
 
     /// <summary>Labels something that reaches from <paramref name="first"/> to <paramref name="last"/>, outside it where there is room.</summary>
     public void Label(string text, double first, double last, double y, string colour)

@@ -25,9 +25,9 @@ internal static class ConversionChart
         (course.Conversion.Count > 0, new(ChartSample.Line, Middle, "slowest point, as forecast")),
         (course.Gates.Count > 0, new(ChartSample.Band, Accent, "gate: earliest, likely, safe")),
         (course.NextLayer is not null, new(ChartSample.Window, Accent, "next layer without sanding, best time")),
-        (Touched(course, Check.Types.Touch.Tacky), new(ChartSample.Triangle, Ink, "touch: tacky")),
-        (Touched(course, Check.Types.Touch.Soft), new(ChartSample.Diamond, Ink, "touch: soft")),
-        (Touched(course, Check.Types.Touch.Firm), new(ChartSample.Square, Ink, "touch: firm")),
+        (Touched(course, Check.Types.Touch.Tacky), new(Shape(Check.Types.Touch.Tacky), Ink, "touch: tacky")),
+        (Touched(course, Check.Types.Touch.Soft), new(Shape(Check.Types.Touch.Soft), Ink, "touch: soft")),
+        (Touched(course, Check.Types.Touch.Firm), new(Shape(Check.Types.Touch.Firm), Ink, "touch: firm")),
         (course.Hardness.Count > 0, new(ChartSample.Cross, Ink, "Shore D")));
 
     public static ChartPlot Draw(CureCourse course)
@@ -39,7 +39,7 @@ internal static class ConversionChart
         chart.Line(course.Conversion, Middle, 1.4f);
         DrawRows(chart, course);
         foreach (var touch in course.Touches.GroupBy(touch => touch.Touch).OrderBy(group => group.Key))
-            chart.Markers(touch.Select(t => new CoursePoint(t.Time, TouchLevel)), Shape(touch.Key), 7);
+            chart.Mark(touch.Select(t => new CoursePoint(t.Time, TouchLevel)), Shape(touch.Key), 6);
         foreach (var hardness in course.Hardness) Hardness(chart, hardness);
         return chart;
     }
@@ -103,7 +103,7 @@ internal static class ConversionChart
     private static void Hardness(ChartPlot chart, CourseHardness hardness)
     {
         const float sizePt = 6;
-        chart.Markers([new(hardness.Time, HardnessLevel)], MarkerShape.Eks, sizePt);
+        chart.Mark([new(hardness.Time, HardnessLevel)], ChartSample.Cross, sizePt);
         var (x, half) = (chart.X(hardness.Time), chart.Along(sizePt / 2));
         chart.Label(hardness.ShoreD?.ToString("0.#", CultureInfo.InvariantCulture) ?? "below scale", x - half, x + half, HardnessLevel, Ink);
     }
@@ -117,11 +117,11 @@ internal static class ConversionChart
 
     private static bool Touched(CureCourse course, Check.Types.Touch kind) => course.Touches.Any(touch => touch.Touch == kind);
 
-    private static MarkerShape Shape(Check.Types.Touch kind) => kind switch
+    private static ChartSample Shape(Check.Types.Touch kind) => kind switch
     {
-        Check.Types.Touch.Tacky => MarkerShape.OpenTriangleUp,
-        Check.Types.Touch.Soft => MarkerShape.OpenDiamond,
-        _ => MarkerShape.FilledSquare,
+        Check.Types.Touch.Tacky => ChartSample.Triangle,
+        Check.Types.Touch.Soft => ChartSample.Diamond,
+        _ => ChartSample.Square,
     };
 
     /// <summary>A row above the curve: its words stand beside what is drawn from <paramref name="First"/> to <paramref name="Last"/>.</summary>

@@ -38,7 +38,7 @@ internal static class TemperatureChart
         chart.Line(course.Middle, Middle, 0.9f);
         if (course.MinCureTemperatureCelsius is { } least)
             chart.Plot.Add.HorizontalLine(least, 0.8f, InChart(Quiet)).LinePattern = ChartPlot.Pattern(ChartKey.DashDots);
-        chart.Markers(course.Surfaces, MarkerShape.OpenCircle, 6);
+        chart.Mark(course.Surfaces, ChartSample.Circle, 6);
         foreach (var (pours, row) in Crowds(course, course.Pours).Select((crowd, i) => (crowd, i % rows))) Flag(chart, pours, Ink, row, share);
         foreach (var (steps, row) in Crowds(course, course.Steps).Select((crowd, i) => (crowd, i % rows))) Flag(chart, steps, Accent, row, share);
         if (course.ForecastTime is { } now) MarkNow(chart, course, now, share);
