@@ -132,8 +132,7 @@ public sealed class WriteRequestsTests
     {
         await using var studio = await TemporaryStudio.StartAsync();
         var drawn = new Queue<string>(["taken", "free"]);
-        var answer = await RunDrawingAsync(studio, Request(Id), drawn);
-        Assert.Equal("studios/elm/mixes/1", answer.Name);
+        await RunDrawingAsync(studio, Request(Id), drawn);
         Assert.Equal(["free"], studio.Notes());
         Assert.Empty(drawn);
     }
