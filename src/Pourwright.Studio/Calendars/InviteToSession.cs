@@ -1,5 +1,4 @@
 using Ical.Net.DataTypes;
-using MimeKit;
 using Pourwright.Studio.Names;
 using Pourwright.Studio.Refusals;
 using Pourwright.V1;
@@ -13,9 +12,8 @@ namespace Pourwright.Studio.Calendars;
 /// <param name="Email">Empty where there is none.</param>
 public sealed record Correspondent(string Name, string DisplayName, string Email)
 {
-    /// <summary>As a URI (RFC 6068): the address alone, where a name was written with it.</summary>
-    internal Uri Address => new("mailto:" + Uri.EscapeDataString(MailboxAddress.Parse(Email).Address)
-        .Replace("%40", "@", StringComparison.Ordinal).Replace("%2B", "+", StringComparison.Ordinal));
+    /// <summary>Where a mail goes; null where there is no address, or one from before hosts were looked at that has none.</summary>
+    internal Uri? Address => EmailAddress.FindUri(Email);
 }
 
 /// <summary>Whether someone takes part in a session.</summary>
@@ -78,7 +76,7 @@ public static class InviteToSession
         if (!recipient.AgreesToMessages)
             throw Refusal.Precondition(Reasons.ConsentMissing, $"'{name}' did not agree to messages. Ask the student, and record the consent.",
                 ("recipient", name));
-        foreach (var someone in new[] { recipient.Person, organizer }.Where(someone => someone.Email.Length == 0))
+        foreach (var someone in new[] { recipient.Person, organizer }.Where(someone => someone.Address is null))
             throw Refusal.Precondition(Reasons.EmailMissing, $"'{someone.Name}' has no e-mail address: the mail has nowhere to go, or nobody to answer. Record one.",
                 ("name", someone.Name));
     }
@@ -89,7 +87,7 @@ public static class InviteToSession
         var times = SessionTimes.Of(session);
         var calendar = CalendarText.Begin(method, [times]);
         var invitation = SessionEvent.Of(session, times, new Organizer { CommonName = organizer.DisplayName, Value = organizer.Address }, nowMs);
-        invitation.Attendees.Add(new Attendee(person.Address)
+        invitation.Attendees.Add(new Attendee(person.Address!)
         {
             CommonName = person.DisplayName,
             Role = "REQ-PARTICIPANT",

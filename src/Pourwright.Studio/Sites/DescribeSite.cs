@@ -85,8 +85,7 @@ public static class DescribeSite
 
     /// <summary>An e-mail address, or nothing.</summary>
     internal static FieldChecks Email(this FieldChecks checks, string fieldPath, string email) => checks.Require(
-        email.Length == 0 || (email.Length <= 254 && !email.Any(char.IsControl) && MimeKit.MailboxAddress.TryParse(email, out _)),
-        fieldPath, "must be an e-mail address, or empty.", email);
+        email.Length == 0 || EmailAddress.IsOne(email), fieldPath, "must be an e-mail address, or empty.", email);
 
     private static ContactRecord ToRecord(Contact contact) => new()
     {

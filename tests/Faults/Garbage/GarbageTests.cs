@@ -60,12 +60,14 @@ public sealed partial class GarbageTests(ITestOutputHelper output)
         var growthMb = Math.Max(0, await MemoryAsync(harness) - halfway!.Value) / 1e6;
         Assert.Equal(SampleStudio.Name, (await new StudioService.StudioServiceClient(harness.Channel).GetStudioAsync(new() { Name = SampleStudio.Name })).Name);
         foreach (var line in run.Wordless.Concat(run.Slow).Take(ShownMost)) output.WriteLine(line);
-        Figures.AtLeast($"garbage_{engine}_messages", Messages, 1);
-        Figures.AtLeast($"garbage_{engine}_accepted", run.Accepted, Messages / 50.0);
-        Figures.AtMost($"garbage_{engine}_crashes", run.Crashes, 0);
-        Figures.AtMost($"garbage_{engine}_answers_without_a_word", run.Wordless.Count, 0);
-        Figures.AtMost($"garbage_{engine}_calls_over_1_s", run.Slow.Count, 0);
-        Figures.AtMost($"garbage_{engine}_memory_growth_mb", growthMb, GrowthMbMost);
+        // All of them are told, whichever is short.
+        Assert.Multiple(
+            () => Figures.AtLeast($"garbage_{engine}_messages", Messages, 1),
+            () => Figures.AtLeast($"garbage_{engine}_accepted", run.Accepted, Messages / 50.0),
+            () => Figures.AtMost($"garbage_{engine}_crashes", run.Crashes, 0),
+            () => Figures.AtMost($"garbage_{engine}_answers_without_a_word", run.Wordless.Count, 0),
+            () => Figures.AtMost($"garbage_{engine}_calls_over_1_s", run.Slow.Count, 0),
+            () => Figures.AtMost($"garbage_{engine}_memory_growth_mb", growthMb, GrowthMbMost));
     }
 
     [Theory, EveryEngine]

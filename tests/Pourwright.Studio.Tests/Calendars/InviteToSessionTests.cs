@@ -32,9 +32,19 @@ public sealed class InviteToSessionTests
     [Theory]
     [InlineData("mia?cc=tom@post.example", "mailto:mia%3Fcc%3Dtom@post.example")]
     [InlineData("100%mia@post.example", "mailto:100%25mia@post.example")]
+    // RFC 3492 7.1 by hand: the host of another script in ASCII.
+    [InlineData("mia@bücher.example", "mailto:mia@xn--bcher-kva.example")]
     public void Address_StaysOneAddress(string email, string uri) => Assert.Contains($":{uri}\r\n",
         InviteToSession.Decide(Facts with { Recipient = Facts.Recipient with { Person = Facts.Recipient.Person with { Email = email } } }, NowMs)
             .Text.Replace("\r\n ", "", StringComparison.Ordinal), StringComparison.Ordinal);
+
+    /// <summary>One from before hosts were looked at: no mail goes there, and none can be written.</summary>
+    [Theory]
+    [InlineData("mia@po%st.example")]
+    [InlineData("mia")]
+    [InlineData("")]
+    public void AddressWithoutAHost_IsRefused(string email) => Assert.Equal(Reasons.EmailMissing, Assert.Throws<Refusal>(() => InviteToSession.Decide(
+        Facts with { Recipient = Facts.Recipient with { Person = Facts.Recipient.Person with { Email = email } } }, NowMs)).Reason);
 
     /// <summary>RFC 5546 3.2.5: the same UID, a higher SEQUENCE.</summary>
     [Fact]

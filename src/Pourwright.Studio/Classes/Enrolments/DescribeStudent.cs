@@ -1,5 +1,6 @@
 using Pourwright.Studio.Names;
 using Pourwright.Studio.Refusals;
+using Pourwright.Studio.Sites;
 using Pourwright.V1;
 
 namespace Pourwright.Studio.Classes.Enrolments;
@@ -14,8 +15,7 @@ public static class DescribeStudent
     {
         new FieldChecks()
             .Text("student.display_name", student.DisplayName, 80)
-            .Require(student.ContactEmail.Length == 0 || IsAddress(student.ContactEmail),
-                "student.contact_email", "must be an e-mail address, or empty.", student.ContactEmail)
+            .Email("student.contact_email", student.ContactEmail)
             .ThrowIfAny();
         return new()
         {
@@ -27,7 +27,4 @@ public static class DescribeStudent
             Etag = etag,
         };
     }
-
-    private static bool IsAddress(string text) =>
-        text.Length <= 254 && !text.Any(char.IsControl) && MimeKit.MailboxAddress.TryParse(text, out var address) && address.Address.Contains('@', StringComparison.Ordinal);
 }
