@@ -187,28 +187,6 @@ public sealed class CurePictureTests
         Assert.Equal(DrawCure.Decide(InventedPiece.Facts()).Png(1000), DrawCure.Decide(InventedPiece.Facts()).Png(1000));
     }
 
-    /// <summary>What a chart lets go of too early is gone by the time Skia reads it, and the process ends: mostly in fewer pictures than these.</summary>
-    [Fact]
-    public async Task Picture_WhileMemoryIsCollectedAllTheTime_IsDrawnToItsEnd()
-    {
-        var picture = DrawCure.Decide(InventedPiece.Facts());
-        var svg = picture.Svg(500);
-        using var end = new CancellationTokenSource();
-        var collecting = Task.Run(() =>
-        {
-            while (!end.IsCancellationRequested)
-            {
-                GC.Collect(0);
-                GC.WaitForPendingFinalizers();
-            }
-        });
-
-        for (var i = 0; i < 300; i++) Assert.Equal(svg, picture.Svg(500));
-
-        await end.CancelAsync();
-        await collecting;
-    }
-
     /// <summary>The invented piece still in its mould, with a gate that it does not reach.</summary>
     private static CurePicture Curing()
     {
