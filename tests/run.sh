@@ -2,7 +2,7 @@
 # Installs what the tests need where it is missing, then runs them all. The last line is `N passed, N failed`.
 set -uo pipefail
 cd "$(dirname "$0")/.."
-passed=0 failed=0 skipped=0
+passed=0 failed=0 skipped=0 failures=()
 
 need() { # command, Debian package
   command -v "$1" >/dev/null && return
@@ -11,13 +11,14 @@ need() { # command, Debian package
   DEBIAN_FRONTEND=noninteractive apt-get install -y -qq "$2" >/dev/null
 }
 finish() {
+  [ "${#failures[@]}" -eq 0 ] || printf 'FAILED: %s\n' "${failures[@]}"
   [ "$skipped" -eq 0 ] && echo "$passed passed, $failed failed" || echo "$passed passed, $failed failed, $skipped skipped"
   [ "$failed" -eq 0 ]
   exit
 }
 check() { # what it is, command
   local what=$1; shift
-  if "$@"; then passed=$((passed + 1)); else failed=$((failed + 1)); echo "FAILED: $what"; fi
+  if "$@"; then passed=$((passed + 1)); else failed=$((failed + 1)); failures+=("$what"); fi
 }
 
 need curl curl
@@ -50,8 +51,9 @@ run_tests() { # arguments of dotnet test
   while read -r f p s; do
     failed=$((failed + f)) passed=$((passed + p)) skipped=$((skipped + s))
   done < <(sed -n 's/.*- Failed: *\([0-9]*\), Passed: *\([0-9]*\), Skipped: *\([0-9]*\),.*/\1 \2 \3/p' "$log")
+  mapfile -t -O "${#failures[@]}" failures < <(sed -n 's/^ *Failed \(Pourwright\..*\)/\1/p' "$log")
   # A test project that dies leaves no summary: its exit code still counts.
-  [ "$tests_ok" -eq 0 ] || [ "$failed" -gt "$before" ] || failed=$((failed + 1))
+  [ "$tests_ok" -eq 0 ] || [ "$failed" -gt "$before" ] || { failed=$((failed + 1)); failures+=("dotnet test $*: ended without a summary"); }
 }
 run_tests
 sort "$POURWRIGHT_FAULT_FIGURES"

@@ -46,6 +46,10 @@ public sealed class FieldChecks
     public FieldChecks NewId(string fieldPath, string id) =>
         Require(id.Length == 0 || ResourceNames.IsId(id), fieldPath, $"must match {ResourceNames.IdRule}, or be empty.", Short(id));
 
+    /// <summary>An e-mail address, or nothing.</summary>
+    public FieldChecks Email(string fieldPath, string email) =>
+        Require(email.Length == 0 || EmailAddress.IsOne(email), fieldPath, "must be an e-mail address, or empty.", Short(email));
+
     /// <summary>An instant that must be set and lie within the years 1 to 9999.</summary>
     public FieldChecks Time(string fieldPath, Timestamp? instant) =>
         Require(instant is not null && IsValid(instant), fieldPath, "must be set to a valid instant.",

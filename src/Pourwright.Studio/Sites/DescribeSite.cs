@@ -83,10 +83,6 @@ public static class DescribeSite
         .Require(contact.WebhookUri.Length == 0 || IsWebAddress(contact.WebhookUri),
             $"{path}.webhook_uri", "must be an http or https address, or empty.", contact.WebhookUri);
 
-    /// <summary>An e-mail address, or nothing.</summary>
-    internal static FieldChecks Email(this FieldChecks checks, string fieldPath, string email) => checks.Require(
-        email.Length == 0 || EmailAddress.IsOne(email), fieldPath, "must be an e-mail address, or empty.", email);
-
     private static ContactRecord ToRecord(Contact contact) => new()
     {
         Role = contact.Role,

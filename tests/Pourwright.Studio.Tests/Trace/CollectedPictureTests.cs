@@ -23,9 +23,14 @@ public sealed class CollectedPictureTests
             }
         });
 
-        for (var i = 0; i < 1000; i++) Assert.Equal(svg, picture.Svg(500));
-
-        await end.CancelAsync();
-        await collecting;
+        try
+        {
+            for (var i = 0; i < 1000; i++) Assert.Equal(svg, picture.Svg(500));
+        }
+        finally
+        {
+            await end.CancelAsync();
+            await collecting;
+        }
     }
 }

@@ -1,6 +1,5 @@
 using Pourwright.Studio.Names;
 using Pourwright.Studio.Refusals;
-using Pourwright.Studio.Sites;
 using Pourwright.V1;
 
 namespace Pourwright.Studio.Classes.Enrolments;
