@@ -20,11 +20,11 @@ public sealed class RefusalInterceptor(ILogger<RefusalInterceptor> logger) : Int
 
     public override Task ServerStreamingServerHandler<TRequest, TResponse>(
         TRequest request, IServerStreamWriter<TResponse> responseStream, ServerCallContext context, ServerStreamingServerMethod<TRequest, TResponse> continuation) =>
-        Guard(context, async () => { await continuation(request, responseStream, context); return true; });
+        Guard(context, () => StreamAsync(context, continuation(request, responseStream, context)));
 
     public override Task DuplexStreamingServerHandler<TRequest, TResponse>(
         IAsyncStreamReader<TRequest> requestStream, IServerStreamWriter<TResponse> responseStream, ServerCallContext context, DuplexStreamingServerMethod<TRequest, TResponse> continuation) =>
-        Guard(context, async () => { await continuation(requestStream, responseStream, context); return true; });
+        Guard(context, () => StreamAsync(context, continuation(requestStream, responseStream, context)));
 
     private async Task<T> Guard<T>(ServerCallContext context, Func<Task<T>> call)
     {
@@ -35,6 +35,20 @@ public sealed class RefusalInterceptor(ILogger<RefusalInterceptor> logger) : Int
         catch (Exception e) when (e is not RpcException)
         {
             throw Translate(e, context);
+        }
+    }
+
+    /// <summary>To whoever has left the framework writes nothing more, and calls it an invalid operation.</summary>
+    private static async Task<bool> StreamAsync(ServerCallContext context, Task streaming)
+    {
+        try
+        {
+            await streaming;
+            return true;
+        }
+        catch (InvalidOperationException e) when (context.CancellationToken.IsCancellationRequested)
+        {
+            throw new OperationCanceledException(e.Message, e);
         }
     }
 

@@ -56,6 +56,23 @@ public sealed class RefusalInterceptorTests
         Assert.Empty(_logger.Entries);
     }
 
+    /// <summary>What the framework says of a message to a client that has left: only a call that streams can meet it.</summary>
+    [Fact]
+    public async Task WriteToWhoeverHasLeft_IsCancelled_AndNoErrorWhereTheCallStreams()
+    {
+        using var left = new CancellationTokenSource();
+        await left.CancelAsync();
+        List<(StatusCode, int)> seen = [];
+        foreach (var call in Calls(new InvalidOperationException("Can't write the message because the request is complete."), new Call(left.Token)))
+        {
+            _logger.Entries.Clear();
+            seen.Add(((await Assert.ThrowsAsync<RpcException>(call)).StatusCode, _logger.Entries.Count));
+        }
+
+        var (fault, gone) = ((StatusCode.Internal, 1), (StatusCode.Cancelled, 0));
+        Assert.Equal([fault, fault, gone, gone, fault], seen);
+    }
+
     [Fact]
     public async Task Unary_Accepted_PassesThrough()
     {
