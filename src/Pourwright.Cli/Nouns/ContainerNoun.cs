@@ -28,7 +28,7 @@ public static class ContainerNoun
         noun.Verb<Move>("move", "Takes a container to another site", MoveAsync, "container", "move", "can-a1", "south");
         noun.Verb<WithReason>("discard", "Throws away what is left", DiscardAsync);
         noun.Verb<WithReason>("hold", "Stops the use of one container", HoldAsync);
-        noun.Verb<WithReason>("release", "Allows a held container again", ReleaseAsync);
+        noun.Verb<WithReason>("release", "Lets go a container that a person held", ReleaseAsync);
     }
 
     public static IRenderable Card(Container container, SiteClock clock) => Sheets.Card($"Container {ResourceNames.Brief(container.Name)}",

@@ -21,7 +21,7 @@ public static class LotNoun
         noun.Verb<One>("show", "Shows a lot", ShowAsync);
         noun.Verb<WithReason>("hold", "Stops the use of a lot at every site", HoldAsync,
             "lot", "hold", "lot-a1", "soft pieces in two classes");
-        noun.Verb<WithReason>("release", "Allows a held lot again", ReleaseAsync);
+        noun.Verb<WithReason>("release", "Lets go a lot that a person held", ReleaseAsync);
         noun.Verb<Trace>("trace", "Everything made from a lot, and where every gram went", TraceAsync,
             "lot", "trace", "lot-a1", "--pdf", "lot-a1.pdf");
         noun.Verb<One>("reconcile", "Whether what came in is found again: received = used + left + waste", (desk, s) =>

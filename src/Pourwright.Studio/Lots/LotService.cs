@@ -51,17 +51,21 @@ public sealed class LotService(WriteRequests writes, StudioReads reads) : V1.Lot
     public override Task<Lot> HoldLot(HoldLotRequest request, ServerCallContext context)
     {
         CheckReason(request.Name, ResourceKind.Lot, request.Reason);
-        return writes.RunAsync(request, tx => SaveHold(tx, Lots.HoldLot.Hold(
-            LotStore.GetLot(tx, request.Name), LotStore.ContainersOf(tx, request.Name), request.Reason, tx.Now.ToUnixMs())),
-            context.CancellationToken);
+        return writes.RunAsync(request, tx =>
+        {
+            StockHoldStore.Hold(tx, request.Name, ByPerson(tx, request.Reason));
+            return LotStore.GetLot(tx, request.Name).ToProto();
+        }, context.CancellationToken);
     }
 
     public override Task<Lot> ReleaseLot(ReleaseLotRequest request, ServerCallContext context)
     {
         CheckReason(request.Name, ResourceKind.Lot, request.Reason);
-        return writes.RunAsync(request, tx => SaveHold(tx, Lots.HoldLot.Release(
-            LotStore.GetLot(tx, request.Name), LotStore.ContainersOf(tx, request.Name), request.Reason, tx.Now.ToUnixMs())),
-            context.CancellationToken);
+        return writes.RunAsync(request, tx =>
+        {
+            StockHoldStore.Release(tx, request.Name, ByPerson(tx, request.Reason));
+            return LotStore.GetLot(tx, request.Name).ToProto();
+        }, context.CancellationToken);
     }
 
     public override Task<Container> GetContainer(GetContainerRequest request, ServerCallContext context)
@@ -174,15 +178,21 @@ public sealed class LotService(WriteRequests writes, StudioReads reads) : V1.Lot
     public override Task<Container> HoldContainer(HoldContainerRequest request, ServerCallContext context)
     {
         CheckReason(request.Name, ResourceKind.Container, request.Reason);
-        return ChangeAsync(request, request.Name, context, (tx, contents) =>
-            KeepContainer.Hold(contents.Container, request.Reason, tx.Now.ToUnixMs()));
+        return writes.RunAsync(request, tx =>
+        {
+            StockHoldStore.Hold(tx, request.Name, ByPerson(tx, request.Reason));
+            return LotStore.GetContents(tx, request.Name).ToProto();
+        }, context.CancellationToken);
     }
 
     public override Task<Container> ReleaseContainer(ReleaseContainerRequest request, ServerCallContext context)
     {
         CheckReason(request.Name, ResourceKind.Container, request.Reason);
-        return ChangeAsync(request, request.Name, context, (tx, contents) =>
-            KeepContainer.Release(contents.Container, request.Reason, tx.Now.ToUnixMs()));
+        return writes.RunAsync(request, tx =>
+        {
+            StockHoldStore.Release(tx, request.Name, ByPerson(tx, request.Reason));
+            return LotStore.GetContents(tx, request.Name).ToProto();
+        }, context.CancellationToken);
     }
 
     private Task<Container> ChangeAsync<TRequest>(
@@ -196,12 +206,8 @@ public sealed class LotService(WriteRequests writes, StudioReads reads) : V1.Lot
             return (contents with { Container = change.Container }).ToProto();
         }, context.CancellationToken);
 
-    private static Lot SaveHold(StudioTransaction tx, (LotRecord Lot, IReadOnlyList<ContainerChange> Containers) held)
-    {
-        LotStore.UpdateHold(tx, held.Lot);
-        LotStore.Save(tx, held.Containers);
-        return held.Lot.ToProto();
-    }
+    /// <summary>A call of this service does not say who asks; the audit does.</summary>
+    private static HoldCause ByPerson(StudioTransaction tx, string reason) => new("", reason, "", tx.Now.ToUnixMs());
 
     private static string NewContainer(StudioTransaction tx, string studio, string chosenId)
     {

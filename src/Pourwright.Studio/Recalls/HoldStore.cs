@@ -1,9 +1,11 @@
 using Pourwright.Studio.Lots;
-using Pourwright.Studio.Names;
 using Pourwright.Studio.Pieces;
 using Pourwright.Studio.Storage;
 
 namespace Pourwright.Studio.Recalls;
+
+/// <summary>What was held or let go, by name, and what stayed as it was.</summary>
+public sealed record HoldOutcome(IReadOnlyList<string> Pieces, IReadOnlyList<string> Stock, IReadOnlyList<string> Unchanged);
 
 /// <summary>Holds all that was reached for a cause, and lets it go, inside one write.</summary>
 public static class HoldStore
@@ -17,7 +19,7 @@ public static class HoldStore
             .OfType<PieceHoldRecord>().ToList();
         PieceHoldStore.Insert(tx, rows);
         var subjects = reach.HoldsContainers ? reach.Stock.Select(contents => contents.Container.Name) : reach.Lots.Select(lot => lot.Name);
-        var (held, stood) = Split(subjects, subject => HoldOne(tx, subject, cause));
+        var (held, stood) = Split(subjects, subject => StockHoldStore.Hold(tx, subject, cause));
         return new([.. rows.Select(row => row.Piece)], held, [.. house.Select(piece => piece.Name).Where(before.Contains), .. stood]);
     }
 
@@ -28,46 +30,8 @@ public static class HoldStore
         PieceHoldStore.Insert(tx, pieces.Select(piece =>
             new PieceHoldRecord(piece, PieceHoldRecord.Released, cause.Name, cause.Reason, cause.Person, cause.NowMs)));
         var still = PieceStore.GetPieces(tx, pieces).Where(piece => piece.IsHeld).Select(piece => piece.Name).ToHashSet();
-        var (free, stood) = Split(SubjectsOf(tx, cause.Name), subject => ReleaseOne(tx, subject, cause));
+        var (free, stood) = Split(StockHoldStore.HeldBy(tx, cause.Name), subject => StockHoldStore.Release(tx, subject, cause));
         return new([.. pieces.Where(piece => !still.Contains(piece))], free, [.. still.Order(StringComparer.Ordinal), .. stood]);
-    }
-
-    private static bool HoldOne(StudioTransaction tx, string subject, HoldCause cause)
-    {
-        var (isHeld, reason) = StateOf(tx, subject);
-        var (rows, changes) = HoldStock.Hold(subject, isHeld, reason, CausesOf(tx, subject), cause);
-        Insert(tx, rows);
-        if (changes) Change(tx, subject, hold: true, cause);
-        return rows.Any(row => row.Cause == cause.Name) || changes;
-    }
-
-    private static bool ReleaseOne(StudioTransaction tx, string subject, HoldCause cause)
-    {
-        var (row, changes) = HoldStock.Release(subject, StateOf(tx, subject).IsHeld, CausesOf(tx, subject), cause);
-        Insert(tx, [row]);
-        if (changes) Change(tx, subject, hold: false, cause);
-        return changes;
-    }
-
-    private static (bool IsHeld, string Reason) StateOf(StudioSession session, string subject)
-    {
-        if (ResourceKind.Container.Matches(subject)) return LotStore.GetContainer(session, subject) is var container ? (container.Held, container.HoldReason) : default;
-        var lot = LotStore.GetLot(session, subject);
-        return (lot.Held, lot.HoldReason);
-    }
-
-    private static void Change(StudioTransaction tx, string subject, bool hold, HoldCause cause)
-    {
-        if (ResourceKind.Container.Matches(subject))
-        {
-            var container = LotStore.GetContainer(tx, subject);
-            LotStore.Save(tx, [hold ? KeepContainer.Hold(container, cause.Reason, cause.NowMs) : KeepContainer.Release(container, cause.Reason, cause.NowMs)]);
-            return;
-        }
-        var (row, containers) = (LotStore.GetLot(tx, subject), LotStore.ContainersOf(tx, subject));
-        var (lot, events) = hold ? HoldLot.Hold(row, containers, cause.Reason, cause.NowMs) : HoldLot.Release(row, containers, cause.Reason, cause.NowMs);
-        LotStore.UpdateHold(tx, lot);
-        LotStore.Save(tx, events);
     }
 
     private static (IReadOnlyList<string> Changed, IReadOnlyList<string> Stood) Split(IEnumerable<string> subjects, Func<string, bool> change)
@@ -75,23 +39,4 @@ public static class HoldStore
         var done = subjects.ToList().ToLookup(change);
         return ([.. done[true]], [.. done[false]]);
     }
-
-    private const string StandingHolds =
-        """
-          FROM stock_holds h
-         WHERE h.kind = 'held'
-           AND NOT EXISTS (SELECT 1 FROM stock_holds l WHERE l.subject = h.subject AND l.cause = h.cause AND l.sequence > h.sequence)
-        """;
-
-    private static IReadOnlyList<string> CausesOf(StudioSession session, string subject) =>
-        session.Query<string>($"SELECT h.cause {StandingHolds} AND h.subject = @subject", new { subject });
-
-    private static IReadOnlyList<string> SubjectsOf(StudioSession session, string cause) =>
-        session.Query<string>($"SELECT h.subject {StandingHolds} AND h.cause = @cause ORDER BY h.subject", new { cause });
-
-    private static void Insert(StudioTransaction tx, IReadOnlyList<StockHoldRecord> rows) => tx.Execute(
-        """
-        INSERT INTO stock_holds (subject, kind, cause, reason, person, event_ms)
-        VALUES (@Subject, @Kind, @Cause, @Reason, @Person, @EventMs)
-        """, rows);
 }

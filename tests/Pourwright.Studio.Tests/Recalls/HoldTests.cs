@@ -1,4 +1,4 @@
-using Pourwright.Studio.Recalls;
+using Pourwright.Studio.Lots;
 using Pourwright.Testing;
 using Pourwright.V1;
 using Level = Pourwright.V1.HoldSistersRequest.Types.Level;
@@ -130,13 +130,94 @@ public sealed class HoldTests : IAsyncLifetime
     }
 
     [Fact]
-    public void HoldStock_HeldByAPersonBefore_KeepsThatAsACauseOfItsOwn()
+    public async Task CloseRecall_OfALotThatAPersonHeldSince_LeavesIt()
     {
-        var (rows, changes) = HoldStock.Hold("lot", isHeld: true, "crystals", [], new("recall", "soft", "Ana", 7));
+        await _studio.StartAsync();
+        await HoldLotAsync("supplier says stop");
 
-        Assert.Equal([("", "crystals"), ("recall", "soft")], rows.Select(row => (row.Cause, row.Reason)));
-        Assert.False(changes);
+        await CloseRecallAsync();
+
+        Assert.Equal((Lot.Types.State.Held, "supplier says stop"), await StateAsync());
+        Assert.Equal("LOT_HELD", await Refused.ByAsync(() => _studio.MixAsync("third")));
     }
+
+    [Fact]
+    public async Task ReleaseLot_WhileARecallHoldsIt_StaysHeldForTheRecall()
+    {
+        await HoldLotAsync("crystals");
+        await _studio.StartAsync();
+        Assert.Equal("crystals", (await LotAsync()).HoldReason);
+
+        var (held, again) = (await ReleaseLotAsync(), await ReleaseLotAsync());
+
+        Assert.Equal(Lot.Types.State.Held, held.State);
+        Assert.Contains("soft pieces", held.HoldReason, StringComparison.Ordinal);
+        Assert.Equal(held, again);
+        Assert.Equal("LOT_HELD", await Refused.ByAsync(() => _studio.MixAsync("third")));
+        await CloseRecallAsync();
+        Assert.Equal((Lot.Types.State.Released, ""), await StateAsync());
+    }
+
+    [Fact]
+    public async Task ReleaseLot_AfterEveryOtherCause_LeavesNothingBehind()
+    {
+        await HoldLotAsync("crystals");
+        await HoldAsync(Level.Lot);
+        await ReleaseAsync();
+        await ReleaseLotAsync();
+
+        await _studio.StartAsync();
+        await CloseRecallAsync();
+
+        Assert.Equal(Lot.Types.State.Released, (await LotAsync()).State);
+    }
+
+    [Fact]
+    public async Task ReleaseContainer_WhileARecallHoldsIt_StaysHeldForTheRecall()
+    {
+        await _studio.Recalls.StartRecallAsync(new()
+        {
+            Parent = SampleStudio.Name, RecallId = "recall-1", Scope = new() { Name = SampleStudio.DeepA }, Reason = "smells of solvent", Starter = "Ana",
+        });
+        var mine = await _studio.Lots.HoldContainerAsync(new() { Name = SampleStudio.DeepA, Reason = "dented" });
+        var held = await _studio.Lots.ReleaseContainerAsync(new() { Name = SampleStudio.DeepA, Reason = "no leak" });
+
+        Assert.Equal((true, "dented", true), (mine.Held, mine.HoldReason, held.Held));
+        Assert.Contains("smells of solvent", held.HoldReason, StringComparison.Ordinal);
+        await CloseRecallAsync();
+        Assert.False((await _studio.Lots.GetContainerAsync(new() { Name = SampleStudio.DeepA })).Held);
+    }
+
+    [Fact]
+    public async Task HoldLot_OfAHeldLot_ChangesItsReasonAndHoldsOnce()
+    {
+        await HoldLotAsync("crystals");
+        await HoldLotAsync("crystals, and cloudy");
+        Assert.Equal((Lot.Types.State.Held, "crystals, and cloudy"), await StateAsync());
+
+        Assert.Equal(Lot.Types.State.Released, (await ReleaseLotAsync()).State);
+    }
+
+    // A hold of before they had rows.
+    [Fact]
+    public void HoldStock_HeldByAPersonWithoutARow_KeepsThatAsACauseOfItsOwn()
+    {
+        var change = HoldStock.Hold("lot", new(true, "crystals"), [], new("recall", "soft", "Ana", 7));
+
+        Assert.Equal([("", "crystals"), ("recall", "soft")], change.Rows.Select(row => (row.Cause, row.Reason)));
+        Assert.Null(change.Becomes);
+    }
+
+    private async Task HoldLotAsync(string reason) => await _studio.Lots.HoldLotAsync(new() { Name = RecallStudio.LotA, Reason = reason });
+
+    private async Task<Lot> ReleaseLotAsync() => await _studio.Lots.ReleaseLotAsync(new() { Name = RecallStudio.LotA, Reason = "clear again" });
+
+    private async Task CloseRecallAsync() => await _studio.Recalls.CloseRecallAsync(new()
+    {
+        Name = $"{SampleStudio.Name}/recalls/recall-1", Outcome = "the others are hard", Closer = "Ana", Release = true,
+    });
+
+    private async Task<(Lot.Types.State State, string Reason)> StateAsync() => await LotAsync() is var lot ? (lot.State, lot.HoldReason) : default;
 
     private async Task<SisterHolds> HoldAsync(Level level) => await _studio.Recalls.HoldSistersAsync(new() { Name = Defect, Level = level, Person = "Asa" });
 
