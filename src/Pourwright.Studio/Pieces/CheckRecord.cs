@@ -18,7 +18,7 @@ public sealed record CheckRecord
     public string Note { get; init; } = "";
     public required long RecordMs { get; init; }
 
-    /// <summary>Gates that it confirmed by the forecast of its time, bit 1 &lt;&lt; gate; 0 once a further layer was poured.</summary>
+    /// <summary>Gates that it confirmed by the forecast of its time, bit 1 &lt;&lt; gate; 0 once a further layer was poured, or a pour was found to have been otherwise: that forecast was of other resin.</summary>
     public int Confirms { get; init; }
 
     public bool IsConfirming(Gate gate) => (Confirms & (1 << (int)gate)) != 0;

@@ -35,7 +35,8 @@ public static class PieceReadinessRule
     /// <summary>How far a piece is towards a gate at an instant (Unix ms), by its forecast and by what people felt.</summary>
     /// <remarks>
     /// Only a touch since the gate's earliest time speaks of it: what was soft before that had to be. The newest one counts.
-    /// What was ready stays so when a later forecast moves its time: only a touch that says otherwise, or fresh resin, takes it back.
+    /// What was ready stays so when a later forecast moves its time: only a touch that says otherwise, fresh resin, or a
+    /// correction of what was poured takes it back; the touch itself still counts by the forecast that follows.
     /// A soft piece no longer flows, so that soft confirms the gel; tacky may still be liquid and does not.
     /// The caller leaves out the checks that were made after the instant it asks about.
     /// </remarks>

@@ -169,7 +169,8 @@ public static class PieceStore
         """
         SELECT name, piece, check_ms, checker, touch, shore_d, shore_d_below_scale, surface_temperature_celsius, thickness_mm,
                note, record_ms,
-               CASE WHEN check_ms >= (SELECT max(pour_ms) FROM current_pours p WHERE p.piece = checks.piece) THEN confirms ELSE 0 END AS confirms
+               CASE WHEN check_ms >= (SELECT max(pour_ms) FROM current_pours p WHERE p.piece = checks.piece)
+                     AND record_ms >= (SELECT max(change_ms) FROM pour_changes p WHERE p.piece = checks.piece) THEN confirms ELSE 0 END AS confirms
           FROM checks
         """;
 

@@ -1,6 +1,7 @@
 using Pourwright.Studio.Tests.Forecasts;
 using Pourwright.Testing;
 using Pourwright.V1;
+using State = Pourwright.V1.PieceReadiness.Types.Rung.Types.State;
 
 namespace Pourwright.Studio.Tests.Corrections;
 
@@ -28,6 +29,25 @@ public sealed class CorrectedForecastTests : IAsyncLifetime
         Assert.StartsWith("What was recorded of its pours was corrected.", after.Reason, StringComparison.Ordinal);
         Assert.True(CastingDesk.Safe(after, Gate.Demold) > CastingDesk.Safe(before, Gate.Demold));
         Assert.Equal(after.Name, await StandingAsync());
+    }
+
+    // Firm when 40 mm would have been safe: what the hand felt stays, but not that a forecast of 10 mm had said so.
+    [Fact]
+    public async Task Depth_Corrected_WhatTheEarlierForecastConfirmedIsReadyNoMore()
+    {
+        await _desk.PourAndSettleAsync(depthMm: 40);
+        _desk.Harness.Clock.SetUtcNow(CastingDesk.Safe(await _desk.LatestAsync(), Gate.Demold));
+        await _desk.TouchAsync(Check.Types.Touch.Firm);
+        await _desk.Harness.SettleAsync();
+        Assert.Equal(State.Ready, await DemoldAsync());
+
+        await CorrectAsync(await PourAsync(), depthMm: 10);
+        Assert.Equal(State.Curing, await DemoldAsync());
+        await _desk.Harness.SettleAsync();
+
+        Assert.True(CastingDesk.Safe(await _desk.LatestAsync(), Gate.Demold) > _desk.Harness.Clock.GetUtcNow());
+        Assert.Equal(State.Curing, await DemoldAsync());
+        Assert.Contains((await _desk.StepAsync(Step.Types.Kind.Demold)).Cautions, caution => caution.Reason == "GATE_NOT_REACHED");
     }
 
     [Fact]
@@ -71,6 +91,9 @@ public sealed class CorrectedForecastTests : IAsyncLifetime
             Name = pour.Name, Kind = Correction.Types.Kind.IncorrectData, RightPiece = piece, DepthMm = depthMm, Person = "Ana", Reason = "measured anew",
         });
     }
+
+    private async Task<State> DemoldAsync() => (await _desk.Forecasts.GetReadinessAsync(new() { Name = CastingDesk.Piece }))
+        .Rungs.Single(rung => rung.Gate == Gate.Demold).State;
 
     /// <summary>The forecast that a person may act on; empty while there is none.</summary>
     private async Task<string> StandingAsync() => (await _desk.Forecasts.GetReadinessAsync(new() { Name = CastingDesk.Piece })).Forecast;
