@@ -36,6 +36,7 @@ public static class ForecastFactsStore
             Stays = [.. benches.Select((at, i) => Stay(session, at, i + 1 < benches.Count ? benches[i + 1].FromMs : null, now))],
             BoardThicknessMm = SiteStore.GetBench(session, benches[^1].Bench).BoardThicknessMm,
             Latest = ForecastStore.LatestGates(session, piece),
+            PoursChangeMs = PieceStore.PoursChangeMs(session, piece),
         };
     }
 

@@ -46,6 +46,12 @@ public sealed record ForecastFacts
 
     /// <summary>The forecast that counts so far, without its course; null while there is none.</summary>
     public ForecastRecord? Latest { get; init; }
+
+    /// <summary>When people last recorded or corrected a pour of it, Unix ms by the clock of the writer.</summary>
+    public required long PoursChangeMs { get; init; }
+
+    /// <summary>Whether the forecast that counts knows every pour as it is right.</summary>
+    public bool IsLatestStanding => Latest?.ForecastMs >= PoursChangeMs;
 }
 
 /// <summary>From a piece, its pours and its room to a forecast.</summary>
@@ -82,7 +88,8 @@ public static class ForecastPiece
         {
             Piece = facts.Piece.Name,
             Revision = (facts.Latest?.Revision ?? 0) + 1,
-            ForecastMs = nowMs,
+            // The writer's clock never goes back, this one may: of two that differ it would seem older than what it knows.
+            ForecastMs = Math.Max(nowMs, facts.PoursChangeMs),
             Cause = cause,
             PourMs = facts.Pours[0].Pour.PourMs,
             LastReadingMs = room.LastReadingMs,
@@ -94,7 +101,7 @@ public static class ForecastPiece
         var piece = Case(facts, room);
         var draws = ForecastDraws.Of(facts, piece);
         var forecast = Computed(record, piece, draws, known);
-        if (cause is not (Cause.Pour or Cause.Correction) && facts.Latest is { } latest && IsSame(latest, forecast)) return null;
+        if (cause is not (Cause.Pour or Cause.Correction) && facts.IsLatestStanding && IsSame(facts.Latest!, forecast)) return null;
         var why = ForecastReason.Of(facts, forecast, room);
         return forecast with
         {

@@ -248,6 +248,10 @@ public static class PieceStore
            AND EXISTS (SELECT 1 FROM current_pours WHERE piece = @piece)
         """;
 
+    /// <summary>When people last recorded or corrected a pour of a piece that has one, Unix ms.</summary>
+    public static long PoursChangeMs(StudioSession session, string piece) =>
+        session.Scalar<long>("SELECT max(change_ms) FROM pour_changes WHERE piece = @piece", new { piece });
+
     /// <summary>The gate times of the newest forecast; null while there is none, or none that knows the newest pour: fresh resin over a ready layer is not ready.</summary>
     public static PieceGates? FindGates(StudioSession session, string piece) => session.Find<PieceGates>(
         $"""

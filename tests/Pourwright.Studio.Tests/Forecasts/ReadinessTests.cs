@@ -1,4 +1,8 @@
 using Grpc.Core;
+using Microsoft.Extensions.Time.Testing;
+using Pourwright.Studio.Forecasts;
+using Pourwright.Studio.Resins;
+using Pourwright.Studio.Storage;
 using Pourwright.Testing;
 using Pourwright.V1;
 using Kind = Pourwright.V1.Reminder.Types.Kind;
@@ -52,6 +56,37 @@ public sealed class ReadinessTests : IAsyncLifetime
 
         await _desk.PourAndSettleAsync(depthMm: 15);
         Assert.Equal(State.Curing, await DemoldAsync());
+    }
+
+    // The writer's clock never goes back; the one a forecast is made by does when somebody sets it right.
+    [Fact]
+    public async Task Forecast_MadeByAClockThatWasSetBack_IsNoOlderThanThePour()
+    {
+        await _desk.PourAndSettleAsync();
+        var behind = new FakeTimeProvider(StudioHarness.Start.AddHours(-1));
+        var forecasts = new PieceForecasts(_desk.Harness.Reads, _desk.Harness.Writer, new ResinModels(), behind);
+
+        var draft = forecasts.Draft(CastingDesk.Piece, Forecast.Types.Cause.Pour);
+
+        Assert.Equal(StudioHarness.Start, Instants.FromUnixMs(draft.Forecast!.ForecastMs));
+    }
+
+    [Fact]
+    public async Task Forecast_OfBeforeThePour_IsMadeAnewAlsoWhereTheTimesStay()
+    {
+        await _desk.PourAndSettleAsync();
+        var first = _desk.Harness.Reads.Read(session => ForecastStore.Latest(session, CastingDesk.Piece))!;
+        Assert.Null(_desk.PieceForecasts.Draft(CastingDesk.Piece, Forecast.Types.Cause.Readings).Forecast);
+        await _desk.Harness.Writer.WriteAsync(tx =>
+        {
+            ForecastStore.Insert(tx, first with { Revision = 2, ForecastMs = first.ForecastMs - 1 });
+            return true;
+        });
+        Assert.Equal("", await StandingAsync());
+
+        await _desk.PieceForecasts.ForecastAsync(CastingDesk.Piece, Forecast.Types.Cause.Readings, CancellationToken.None);
+
+        Assert.Equal($"{CastingDesk.Piece}/forecasts/3", await StandingAsync());
     }
 
     [Fact]
@@ -153,6 +188,8 @@ public sealed class ReadinessTests : IAsyncLifetime
         Assert.True(await watch.ResponseStream.MoveNext(patience.Token));
         return watch.ResponseStream.Current;
     }
+
+    private async Task<string> StandingAsync() => (await _desk.Forecasts.GetReadinessAsync(new() { Name = CastingDesk.Piece })).Forecast;
 
     private async Task<State> DemoldAsync() => Demold(await _desk.Forecasts.GetReadinessAsync(new() { Name = CastingDesk.Piece }));
 
