@@ -30,6 +30,18 @@ public static class ContainerUse
                 ("container", container.Name));
     }
 
+    /// <summary>Nothing is drawn from what had not come in. A device's clock may run behind as far as it may run ahead.</summary>
+    /// <exception cref="Refusal">TIME_OUT_OF_ORDER.</exception>
+    public static void RequireReceived(ContainerContents contents, long mixMs, TimeZoneInfo zone)
+    {
+        var container = contents.Container;
+        if (contents.Lots.Count == 0 || contents.Lots.Min(lot => lot.ReceiveMs) is var receiveMs && mixMs >= receiveMs - EventTime.ClockAllowance.TotalMilliseconds) return;
+        var (mixed, received) = (Amounts.LocalTime(mixMs, zone), Amounts.LocalTime(receiveMs, zone));
+        throw Refusal.Precondition(Reasons.TimeOutOfOrder,
+            $"What is in {container.Label} came in at {received} and cannot have been mixed at {mixed}. Correct mix_time, or name the container that it was.",
+            ("container", container.Name), ("receive_time", received), ("mix_time", mixed));
+    }
+
     /// <exception cref="Refusal">CONTAINER_EXPIRED.</exception>
     public static void RequireInDate(ContainerRecord container, long atMs, TimeZoneInfo zone)
     {

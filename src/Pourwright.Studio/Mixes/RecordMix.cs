@@ -42,7 +42,7 @@ public static class RecordMix
 
     /// <summary>The mix's row, and its containers after it drew from them.</summary>
     /// <exception cref="Refusal">TIME_IN_FUTURE, FIELD_INVALID where part A or B is missing, RESIN_SYSTEM_MISMATCH, SITE_MISMATCH,
-    /// CONTAINER_HELD, LOT_HELD, CONTAINER_SPENT, CONTAINER_EXPIRED, CONTAINER_SHORT, RATIO_OUT_OF_TOLERANCE, BATCH_TOO_LARGE.</exception>
+    /// CONTAINER_HELD, LOT_HELD, CONTAINER_SPENT, TIME_OUT_OF_ORDER, CONTAINER_EXPIRED, CONTAINER_SHORT, RATIO_OUT_OF_TOLERANCE, BATCH_TOO_LARGE.</exception>
     public static (MixRecord Mix, IReadOnlyList<ContainerChange> Containers) Decide(RecordMixRequest request, string name, MixFacts facts)
     {
         var mix = request.Mix;
@@ -115,6 +115,7 @@ public static class RecordMix
         ContainerUse.RequireSite(container, facts.Site.Name);
         ContainerUse.RequireNotHeld(contents);
         ContainerUse.RequireNotSpent(container);
+        ContainerUse.RequireReceived(contents, mixMs, facts.Site.Zone);
         ContainerUse.RequireInDate(container, mixMs, facts.Site.Zone);
         ContainerUse.RequireHolds(container, massMg);
     }

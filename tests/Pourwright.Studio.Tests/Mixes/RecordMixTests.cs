@@ -143,6 +143,19 @@ public sealed class RecordMixTests
     public void MixTime_FurtherAhead_IsRefused() =>
         Assert.Equal(Reasons.TimeInFuture, ReasonOf(() => Decide(Deep, NowMs + 300_001, "", (A, 100_000), (B, 42_000))));
 
+    // Five minutes are what a device's clock may be off; a tank counts from the first lot in it.
+    [Theory]
+    [InlineData(-300_001, Reasons.TimeOutOfOrder)]
+    [InlineData(-300_000, null)]
+    public void MixTime_BeforeItsLotsCameIn_IsRefused(long afterMs, string? reason)
+    {
+        ContainerContents At(ContainerContents contents, params long[] receiveMs) =>
+            contents with { Lots = [.. receiveMs.Select(ms => contents.Lots[0] with { ReceiveMs = ms })] };
+        var (tank, can) = (At(A, NowMs, NowMs / 2), At(B, NowMs / 2 - 1));
+
+        Assert.Equal(reason, ReasonOf(() => Decide(Deep, NowMs / 2 + afterMs, "", (tank, 100_000), (can, 42_000))));
+    }
+
     private static (MixRecord Mix, IReadOnlyList<ContainerChange> Containers) Decide(
         ResinSystemRecord system, params (ContainerContents From, long MassMg)[] draws) => Decide(system, NowMs, "", draws);
 

@@ -85,6 +85,7 @@ public sealed partial class RefusalTableTests(MixStudio studio) : IClassFixture<
         ["mix by nobody"] = Invalid(s => Mix(s, MixStudio.Mix().But(r => r.Mix.Mixer = "")), "mix.mixer"),
         ["mix at boiling heat"] = Invalid(s => Mix(s, MixStudio.Mix().But(r => r.Mix.TemperatureCelsius = 100)), "mix.temperature_celsius"),
         ["mix tomorrow"] = new(s => Mix(s, MixStudio.Mix().But(r => r.Mix.MixTime = StudioHarness.Start.AddDays(1).ToTimestamp())), StatusCode.InvalidArgument, "TIME_IN_FUTURE", "mix.mix_time"),
+        ["mix a year before its cans came in"] = Refused(s => Mix(s, MixStudio.Mix(a: MixStudio.A2).But(r => r.Mix.MixTime = StudioHarness.Start.AddYears(-1).ToTimestamp())), "TIME_OUT_OF_ORDER"),
         ["mix from an unknown container"] = NotFound(s => Mix(s, MixStudio.Mix(a: "studios/alder/containers/none")), "CONTAINER_NOT_FOUND"),
         ["mix of an unknown system"] = NotFound(s => Mix(s, MixStudio.Mix().But(r => r.Mix.ResinSystem = "studios/alder/resinSystems/none")), "RESIN_SYSTEM_NOT_FOUND"),
         ["unknown mix"] = NotFound(s => s.Mixes.GetMixAsync(new() { Name = "studios/alder/mixes/none" }).ResponseAsync, "MIX_NOT_FOUND"),
