@@ -109,7 +109,7 @@ public static class CorrectMix
             new(facts.Containers[name].Container, facts.Containers[name].Events,
                 [.. gone[name].Select(draw => draw.RecordedSequence)],
                 [.. come[name].Select(draw => new PlacedDraw(mix.Name, draw.MassMg, draw.Place, draw.EventMs))]),
-            mix.Name, request.Reason, facts.NowMs, facts.System.OpenedShelfLifeMs));
+            mix.Name, request.Reason, facts.NowMs, RecordMix.OpenedShelfLifeMs(facts.Containers[name].Container, facts.System)));
         return new(Row(request, mix, facts.NowMs, changes), mix, [.. containers]);
     }
 

@@ -76,7 +76,7 @@ public static class RecordMix
         return (record, [.. mix.Draws.Select((draw, i) => Drawn(facts.Containers[i].Container, draw.MassMg))]);
 
         ContainerChange Drawn(ContainerRecord container, long massMg) =>
-            OpenContainer.Opened(container, mixMs, facts.System.OpenedShelfLifeMs).With(new ContainerEventRecord
+            OpenContainer.Opened(container, mixMs, OpenedShelfLifeMs(container, facts.System)).With(new ContainerEventRecord
             {
                 Container = container.Name,
                 Kind = ContainerEventKinds.Mixed,
@@ -119,6 +119,10 @@ public static class RecordMix
         ContainerUse.RequireInDate(container, mixMs, facts.Site.Zone);
         ContainerUse.RequireHolds(container, massMg);
     }
+
+    /// <summary>Null for pigment: no sheet of a resin speaks of it.</summary>
+    internal static long? OpenedShelfLifeMs(ContainerRecord container, ResinSystemRecord system) =>
+        container.ResinSystem is null ? null : system.OpenedShelfLifeMs;
 
     internal static void RequireSystem(ContainerRecord container, ResinSystemRecord system)
     {

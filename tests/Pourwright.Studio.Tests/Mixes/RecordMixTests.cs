@@ -112,6 +112,17 @@ public sealed class RecordMixTests
     }
 
     [Fact]
+    public void SealedPigment_DrawnFrom_IsOpenedAndKeepsItsOwnDate()
+    {
+        var pot = Pigment.With(c => c with { State = State.Sealed, OpenMs = null, ExpireMs = NowMs + 9_000 });
+
+        var (_, containers) = Decide(Deep with { OpenedShelfLifeMs = 500 }, (A, 100_000), (B, 42_000), (pot, 1_000));
+
+        Assert.Equal((State.Open, NowMs, NowMs + 9_000),
+            (containers[2].Container.State, containers[2].Container.OpenMs!.Value, containers[2].Container.ExpireMs!.Value));
+    }
+
+    [Fact]
     public void TwoLotsOfAPart_InOneMix_WidenTheTrace()
     {
         var tank = A with { Lots = [LotRows.Lot("lot-1", Part.A), LotRows.Lot("lot-2", Part.A)] };
