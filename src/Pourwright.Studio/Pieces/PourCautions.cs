@@ -13,6 +13,10 @@ internal static class PourCautions
     /// <summary>Below this share of moisture, %, the dew point formula has no range; such air wets nothing.</summary>
     private const double HumidityMinPercent = 1;
 
+    /// <summary>Of a pour as it is recorded: that its piece is held by now is no part of a pour that is corrected later.</summary>
+    public static IEnumerable<Caution> OfNew(Pour pour, long pourMs, PourFacts facts) =>
+        facts.Piece.IsHeld ? [StepCautions.Held(facts.Piece), .. Of(pour, pourMs, facts)] : Of(pour, pourMs, facts);
+
     public static IEnumerable<Caution> Of(Pour pour, long pourMs, PourFacts facts)
     {
         Caution?[] all =

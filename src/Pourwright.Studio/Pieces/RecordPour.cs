@@ -94,7 +94,7 @@ public static class RecordPour
             Pourer = pour.Pourer,
             DeviationReason = pour.DeviationReason,
             LayerCount = facts.Pours.Count + 1,
-            Cautions = MessageListJson.Write(PourCautions.Of(pour, pourMs, facts)),
+            Cautions = MessageListJson.Write(PourCautions.OfNew(pour, pourMs, facts)),
             RecordMs = nowMs,
         };
         return new(record, facts.Piece with { State = PieceState.Curing, Bench = BenchAfter(pourMs, facts) });

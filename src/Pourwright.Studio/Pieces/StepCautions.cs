@@ -11,13 +11,14 @@ namespace Pourwright.Studio.Pieces;
 internal static class StepCautions
 {
     public static IEnumerable<Caution> Of(Kind kind, long stepMs, StepFacts facts) =>
-        IsWork(kind) && facts.Piece.IsHeld ? [Held(kind, facts.Piece), .. OfGate(kind, stepMs, facts)] : OfGate(kind, stepMs, facts);
+        IsWork(kind) && facts.Piece.IsHeld ? [Held(facts.Piece, isGiven: kind == Kind.HandOver), .. OfGate(kind, stepMs, facts)] : OfGate(kind, stepMs, facts);
 
     /// <summary>All but moving it away and giving it up.</summary>
     private static bool IsWork(Kind kind) => kind is not (Kind.Move or Kind.Scrap);
 
-    private static Caution Held(Kind kind, PieceRecord piece) => Cautions.Of(Reasons.PieceHeld,
-        $"Piece {piece.Label} is held: {piece.HoldReason}. " + (kind == Kind.HandOver
+    /// <summary>Of a held piece that was worked on, poured into or handed over all the same.</summary>
+    public static Caution Held(PieceRecord piece, bool isGiven = false) => Cautions.Of(Reasons.PieceHeld,
+        $"Piece {piece.Label} is held: {piece.HoldReason}. " + (isGiven
             ? "It is on record as handed over; tell its maker today."
             : "Stop, and set it apart with a label until it is released."),
         ("piece_label", piece.Label), ("hold_reason", piece.HoldReason!));

@@ -196,6 +196,16 @@ public sealed class CorrectPourTests : IAsyncLifetime
         Assert.Single((await _desk.CorrectPourAsync(depthMm: 60)).Cautions, caution => caution.Reason == "DEPTH_OVER_LIMIT");
     }
 
+    // It was poured before it was held.
+    [Fact]
+    public async Task HeldSince_IsNoCautionOfThePour()
+    {
+        await _desk.Pieces.HoldPieceAsync(new() { Name = Walnut, Reason = "soft all through", Person = "Asa" });
+
+        Assert.Empty((await _desk.CorrectPourAsync(depthMm: 25)).Cautions);
+        Assert.Contains((await _desk.PourAsync(Walnut, First, 100_000, 5)).Cautions, caution => caution.Reason == "PIECE_HELD");
+    }
+
     [Fact]
     public async Task Repeat_WithTheSameRequestId_ChangesNothing()
     {

@@ -108,6 +108,18 @@ public sealed class RecordPourTests
         Cautions(1, Facts() with { Pours = [PieceFacts.Pour(1, 0)], ResinSystemsBelow = [below] }));
 
     [Fact]
+    public void HeldPiece_IsPouredWithACautionThatSaysWhy()
+    {
+        var facts = Facts();
+        facts = facts with { Piece = facts.Piece with { HoldReason = "lot-b7 stays soft" } };
+
+        var caution = Assert.Single(MessageListJson.Read<Caution>(Decide(1, facts).Pour.Cautions));
+
+        Assert.Equal(("PIECE_HELD", "lot-b7 stays soft"), (caution.Reason, caution.Facts["hold_reason"]));
+        Assert.Contains("set it apart", caution.Text, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Times_BeforeMixOrEarlierPour_AreOutOfOrder()
     {
         var poured = Facts() with { Pours = [PieceFacts.Pour(1, 2)] };
