@@ -205,12 +205,10 @@ public static class CorrectMix
             ContainerUse.RequireSite(container with { Site = site }, facts.Mix.Site);
     }
 
-    /// <summary>Where it stood when the mix was recorded; null where it has moved since and nobody recorded from where.</summary>
-    private static string? SiteThen(DrawnContainer drawn, long place)
-    {
-        var moves = drawn.Events.Where(e => e.Kind == ContainerEventKinds.Moved).ToList();
-        return moves.LastOrDefault(e => e.Sequence < place)?.Site ?? (moves.Count == 0 ? drawn.Container.Site : null);
-    }
+    /// <summary>Where it stood when the mix was recorded: coming in, being filled and moving say where. Null where it moved since and nothing before says.</summary>
+    private static string? SiteThen(DrawnContainer drawn, long place) =>
+        drawn.Events.LastOrDefault(e => e.Site is not null && e.Sequence < place)?.Site
+        ?? (drawn.Events.All(e => e.Kind != ContainerEventKinds.Moved) ? drawn.Container.Site : null);
 
     private static void RequireEnough(CorrectMixFacts facts, long totalMg)
     {

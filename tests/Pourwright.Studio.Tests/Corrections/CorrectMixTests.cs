@@ -221,6 +221,21 @@ public sealed class CorrectMixTests : IAsyncLifetime
         Assert.Equal((0, State.Spent), ((await _desk.Lots.GetContainerAsync(new() { Name = OtherA })).RemainingMassMg, (await _desk.Lots.GetContainerAsync(new() { Name = OtherA })).State));
     }
 
+    [Fact]
+    public async Task RightCan_ThatCameHereSince_StoodElsewhereThen()
+    {
+        var far = await ReceivedAsync("far", Part.A, SampleStudio.Deep, SampleStudio.South);
+        var second = (await _desk.MixAsync("second")).Name;
+        await _desk.Lots.MoveContainerAsync(new() { Name = far, Site = SampleStudio.North });
+        var third = (await _desk.MixAsync("third")).Name;
+
+        Task<string> ReasonAsync(string mix) => _desk.RefusedAsync(async () => await _desk.Mixes.CorrectMixAsync(Right(Draw(SampleStudio.DeepA, right: far)).But(mix)));
+        Assert.Equal("SITE_MISMATCH", await ReasonAsync(second));
+
+        await _desk.Mixes.CorrectMixAsync(Right(Draw(SampleStudio.DeepA, right: far)).But(third));
+        Assert.Equal(4_000_000, await _desk.BalanceAsync(far));
+    }
+
     [Theory]
     [InlineData("unknown mix", "MIX_NOT_FOUND")]
     [InlineData("unknown container", "CONTAINER_NOT_FOUND")]
