@@ -83,10 +83,11 @@ public static class PieceStore
                pourer, deviation_reason, layer_count, cautions, record_ms
         """;
 
-    /// <summary>As it was recorded, whether it stands or not.</summary>
+    /// <summary>As it stands among the layers of its piece; one that was corrected as it was recorded.</summary>
     /// <exception cref="Refusals.Refusal">POUR_NOT_FOUND.</exception>
     public static PourRecord GetPour(StudioSession session, string name) =>
-        FindPour(session, name) ?? throw ResourceKind.Pour.NotFound(name);
+        session.Find<PourRecord>($"{PourColumns} FROM current_pours WHERE name = @name", new { name })
+        ?? FindPour(session, name) ?? throw ResourceKind.Pour.NotFound(name);
 
     /// <summary>With what was corrected of it.</summary>
     public static V1.Pour ToProto(StudioSession session, PourRecord pour) => pour.ToProto(CorrectionStore.OfPour(session, pour.Name));

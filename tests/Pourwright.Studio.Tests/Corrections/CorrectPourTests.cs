@@ -103,7 +103,10 @@ public sealed class CorrectPourTests : IAsyncLifetime
         var pours = (await _desk.Pieces.ListPoursAsync(new() { Parent = Walnut, PageSize = 1 })).Pours;
         Assert.Equal((second.Name, 1), (pours.Single().Name, pours.Single().LayerCount));
         Assert.Equal((third.Name, 2), (third.Name, (await _desk.Pieces.ListPoursAsync(new() { Parent = Walnut })).Pours[1].LayerCount));
+        Assert.Equal((1, 1), (await LayerAsync(second.Name), await LayerAsync(_desk.Pour.Name)));
         Assert.Equal(Piece.Types.State.Curing, (await PieceAsync(Walnut)).State);
+
+        async Task<int> LayerAsync(string pour) => (await _desk.Pieces.GetPourAsync(new() { Name = pour })).LayerCount;
     }
 
     [Fact]
