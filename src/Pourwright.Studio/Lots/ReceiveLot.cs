@@ -12,6 +12,9 @@ public static class ReceiveLot
 {
     private const int ContainersMax = 200;
 
+    /// <summary>Of an expiry date: further away it is mistyped, and at the ends of the calendar no zone has its midnight.</summary>
+    private const int YearMin = 2000, YearMax = 2100;
+
     /// <exception cref="Refusal">FIELD_INVALID with every field that breaks its rule.</exception>
     public static void Check(ReceiveLotRequest request)
     {
@@ -87,7 +90,7 @@ public static class ReceiveLot
             .Text("lot.supplier_lot_code", lot.SupplierLotCode, 80)
             .Text("lot.content", lot.Content, 80, 0)
             .Require(lot.ExpiryDate is null || Day(lot.ExpiryDate) is not null, "lot.expiry_date",
-                "must be a whole date of the calendar, or be left out.", ShownDate(lot.ExpiryDate))
+                $"must be a whole date of the calendar from {YearMin} to {YearMax}, or be left out.", ShownDate(lot.ExpiryDate))
             .OptionalTime("lot.receive_time", lot.ReceiveTime)
             .Require(LotLabel.IsText(lot.LabelText), "lot.label_text", LotLabel.TextRule);
         if (lot.Part == Part.Pigment)
@@ -108,7 +111,7 @@ public static class ReceiveLot
     }
 
     private static DateOnly? Day(Date? date) =>
-        date is { Year: >= 1 and <= 9999, Month: >= 1 and <= 12, Day: >= 1 } && date.Day <= DateTime.DaysInMonth(date.Year, date.Month)
+        date is { Year: >= YearMin and <= YearMax, Month: >= 1 and <= 12, Day: >= 1 } && date.Day <= DateTime.DaysInMonth(date.Year, date.Month)
             ? new DateOnly(date.Year, date.Month, date.Day)
             : null;
 
