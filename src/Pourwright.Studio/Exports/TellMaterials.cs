@@ -36,7 +36,8 @@ public static class TellMaterials
         ContainerEventKinds.Mixed => [Mixing(deed, terms)],
         ContainerEventKinds.Weighed => [Weighing(deed[0], terms)],
         ContainerEventKinds.Moved => Left(deed).Select(left => Moving(left, deed[0], terms)),
-        ContainerEventKinds.Discarded => [Discarding(deed[0], terms)],
+        // Of nothing, where a correction left nothing to throw away.
+        ContainerEventKinds.Discarded => deed[0].MassMg == 0 ? [] : [Discarding(deed[0], terms)],
         ContainerEventKinds.Held => deed.GroupBy(row => row.Site).Where(there => Left(there).Any()).Select(there => Holding(there, terms)),
         ContainerEventKinds.Released => deed.GroupBy(row => row.Site).Where(there => Left(there).Any()).Select(there => Releasing(there, terms)),
         _ => throw new ArgumentException($"\"{deed[0].Kind}\" is told as nothing."),

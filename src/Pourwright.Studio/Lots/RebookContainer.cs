@@ -64,8 +64,8 @@ public static class RebookContainer
             isMg += rightMg;
             if (rightMg == e.MassMg) continue;
             yield return TakeBack(history.Container, e, mix, reason, nowMs);
-            // Nothing was thrown away of what was empty by then.
-            if (e.Kind == ContainerEventKinds.Weighed || (IsCounted(e) && rightMg != 0)) yield return Again(history.Container, e, rightMg);
+            // Also where nothing is left of it: what was thrown away while empty by the book stays so when a later correction finds some.
+            if (IsCounted(e)) yield return Again(history.Container, e, rightMg);
         }
         while (draws.TryDequeue(out var draw)) yield return Draw(draw);
 

@@ -191,6 +191,21 @@ public sealed class CorrectMixTests : IAsyncLifetime
         Assert.Equal((20_000_000, 0), ((await AccountAsync(LotA)).DiscardedMassMg, (await AccountAsync(LotA)).RemainingMassMg));
     }
 
+    // 2000 g: 1200 drawn, 800 thrown away. Was it all drawn after all, then not: the 800 g are still in the bin.
+    [Fact]
+    public async Task ThrownAwaySince_NothingForAWhile_StaysThrownAway()
+    {
+        await _desk.MixAsync("second", OtherA, 1_200_000, 504_000);
+        await _desk.Lots.DiscardContainerAsync(new() { Name = OtherA, Reason = "cloudy" });
+
+        await _desk.Mixes.CorrectMixAsync(Right(Draw(OtherA, 2_000_000)).But(Second));
+        Assert.Equal((0, State.Spent), ((await AccountAsync(OtherLotA)).DiscardedMassMg, await StateAsync(OtherA)));
+        await _desk.Mixes.CorrectMixAsync(Right(Draw(OtherA, 1_200_000)).But(Second));
+
+        Assert.Equal((800_000, State.Spent), ((await AccountAsync(OtherLotA)).DiscardedMassMg, await StateAsync(OtherA)));
+        Assert.Equal(0, await _desk.BalanceAsync(OtherA));
+    }
+
     // What was poured into the right can after the mix is not in the mix.
     [Fact]
     public async Task RightCan_IsTakenAsItWasWhenTheMixWasRecorded()
@@ -329,6 +344,8 @@ public sealed class CorrectMixTests : IAsyncLifetime
 
         Assert.Equal((0, 0, 0, Closure.Closes), (balance.ReceivedMassMg, balance.WasteMassMg, balance.UnexplainedMassMg, balance.Closure));
     }
+
+    private async Task<State> StateAsync(string container) => (await _desk.Lots.GetContainerAsync(new() { Name = container })).State;
 
     private async Task<MassAccount> AccountAsync(string lot) => (await _desk.Traces.TraceLotAsync(new() { Name = lot })).Account;
 
