@@ -245,7 +245,7 @@ public static class ExportStore
         var ofContainers = ExportScope.Listed(session.Query<string>(
             """
             WITH RECURSIVE needed (container) AS (
-                SELECT container FROM current_events WHERE mix IN (SELECT value FROM json_each(@ofMixes))
+                SELECT container FROM current_events WHERE kind = 'mixed' AND mix IN (SELECT value FROM json_each(@ofMixes))
                  UNION
                 SELECT value FROM json_each(@containers)
                  UNION

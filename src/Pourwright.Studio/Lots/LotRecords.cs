@@ -96,6 +96,8 @@ public sealed record ContainerEventRecord
     public long MassMg { get; init; }
     public string? Lot { get; init; }
     public string? OtherContainer { get; init; }
+
+    /// <summary>mixed: into which; opened: by drawing for which; corrected: because of which.</summary>
     public string? Mix { get; init; }
     public string? Site { get; init; }
     public string Reason { get; init; } = "";

@@ -20,7 +20,8 @@ public static class OpenContainer
     }
 
     /// <summary>The container, open. Also for what is drawn from a sealed one: gloved hands open cans, they do not type it first.</summary>
-    public static ContainerChange Opened(ContainerRecord container, long atMs, long? openedShelfLifeMs) =>
+    /// <param name="mix">The mix that it was first drawn from for; null where people opened it by itself.</param>
+    public static ContainerChange Opened(ContainerRecord container, long atMs, long? openedShelfLifeMs, string? mix = null) =>
         container.State != Container.Types.State.Sealed
             ? new ContainerChange(container)
             : new ContainerChange(container with
@@ -28,5 +29,5 @@ public static class OpenContainer
                 State = Container.Types.State.Open,
                 OpenMs = atMs,
                 ExpireMs = ContainerExpiry.First(container.ExpireMs, atMs + openedShelfLifeMs),
-            }).With(new ContainerEventRecord { Container = container.Name, Kind = ContainerEventKinds.Opened, EventMs = atMs });
+            }).With(new ContainerEventRecord { Container = container.Name, Kind = ContainerEventKinds.Opened, Mix = mix, EventMs = atMs });
 }

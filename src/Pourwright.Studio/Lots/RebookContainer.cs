@@ -1,6 +1,7 @@
 using Pourwright.Studio.Names;
 using Pourwright.Studio.Refusals;
 using Pourwright.Studio.Storage;
+using Pourwright.V1;
 
 namespace Pourwright.Studio.Lots;
 
@@ -26,8 +27,10 @@ public sealed record PlacedDraw(string Mix, long MassMg, long Place, long EventM
 /// <param name="Events">All of its events that stand, in the order of their places.</param>
 /// <param name="TakenBack">RecordedSequences of the draws that were otherwise.</param>
 /// <param name="Drawn">What was really drawn.</param>
+/// <param name="SealedExpireMs">When it expires while it is sealed, Unix ms; null for never.</param>
 public sealed record ContainerHistory(
-    ContainerRecord Container, IReadOnlyList<StandingEvent> Events, IReadOnlyCollection<long> TakenBack, IReadOnlyList<PlacedDraw> Drawn);
+    ContainerRecord Container, IReadOnlyList<StandingEvent> Events, IReadOnlyCollection<long> TakenBack, IReadOnlyList<PlacedDraw> Drawn,
+    long? SealedExpireMs);
 
 /// <summary>Puts draws of a container right: each is taken back by an event of its own, and what is right stands in its place.</summary>
 /// <remarks>
@@ -45,11 +48,35 @@ public static class RebookContainer
     public static ContainerChange Decide(ContainerHistory history, string mix, string reason, long nowMs, long? openedShelfLifeMs)
     {
         var change = history.Drawn.Count == 0
-            ? new ContainerChange(history.Container)
-            : OpenContainer.Opened(history.Container, history.Drawn.Min(draw => draw.EventMs), openedShelfLifeMs);
+            ? Sealed(history, mix, reason, nowMs)
+            : Opened(history.Container, history.Drawn.Min(draw => draw.EventMs), openedShelfLifeMs, mix);
         foreach (var happened in Replay(history, mix, reason, nowMs)) change = change.With(happened);
         return change;
     }
+
+    /// <summary>Open since the draw at the latest.</summary>
+    private static ContainerChange Opened(ContainerRecord container, long atMs, long? openedShelfLifeMs, string mix) =>
+        container.State == Container.Types.State.Sealed ? OpenContainer.Opened(container, atMs, openedShelfLifeMs, mix) : new(container with
+        {
+            OpenMs = ContainerExpiry.First(container.OpenMs, atMs),
+            ExpireMs = ContainerExpiry.First(container.ExpireMs, atMs + openedShelfLifeMs),
+        });
+
+    /// <summary>Sealed again where a draw alone had opened it, and it turns out that nobody ever took anything from it.</summary>
+    private static ContainerChange Sealed(ContainerHistory history, string mix, string reason, long nowMs)
+    {
+        var container = history.Container;
+        if (history.Events.FirstOrDefault(e => e is { Kind: ContainerEventKinds.Opened, Mix: not null }) is not { } opened
+            || history.Events.Any(e => IsUse(e) && !history.TakenBack.Contains(e.RecordedSequence))) return new(container);
+        return new ContainerChange(container with
+        {
+            State = container.State == Container.Types.State.Open ? Container.Types.State.Sealed : container.State,
+            OpenMs = null,
+            ExpireMs = history.SealedExpireMs,
+        }).With(TakeBack(container, opened, mix, reason, nowMs));
+    }
+
+    private static bool IsUse(StandingEvent e) => e.Kind is ContainerEventKinds.Mixed or ContainerEventKinds.Decanted or ContainerEventKinds.Filled;
 
     private static IEnumerable<ContainerEventRecord> Replay(ContainerHistory history, string mix, string reason, long nowMs)
     {

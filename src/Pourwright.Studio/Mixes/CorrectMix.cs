@@ -20,7 +20,8 @@ public sealed record RecordedDraw
 }
 
 /// <summary>A container that a draw is or was taken from, with what was in it when the mix was recorded.</summary>
-public sealed record DrawnContainer(ContainerContents Then, IReadOnlyList<StandingEvent> Events)
+/// <param name="SealedExpireMs">See <see cref="ContainerHistory"/>.</param>
+public sealed record DrawnContainer(ContainerContents Then, IReadOnlyList<StandingEvent> Events, long? SealedExpireMs)
 {
     public ContainerRecord Container => Then.Container;
 }
@@ -108,7 +109,7 @@ public static class CorrectMix
         var containers = gone.Select(draws => draws.Key).Union(come.Select(draws => draws.Key)).Select(name => RebookContainer.Decide(
             new(facts.Containers[name].Container, facts.Containers[name].Events,
                 [.. gone[name].Select(draw => draw.RecordedSequence)],
-                [.. come[name].Select(draw => new PlacedDraw(mix.Name, draw.MassMg, draw.Place, draw.EventMs))]),
+                [.. come[name].Select(draw => new PlacedDraw(mix.Name, draw.MassMg, draw.Place, draw.EventMs))], facts.Containers[name].SealedExpireMs),
             mix.Name, request.Reason, facts.NowMs, RecordMix.OpenedShelfLifeMs(facts.Containers[name].Container, facts.System)));
         return new(Row(request, mix, facts.NowMs, changes), mix, [.. containers]);
     }

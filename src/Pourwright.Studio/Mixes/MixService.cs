@@ -86,12 +86,18 @@ public sealed class MixService(WriteRequests writes, StudioReads reads) : V1.Mix
             Mix = mix,
             System = ResinStore.GetResinSystem(tx, mix.ResinSystem),
             Draws = draws,
-            Containers = draws.Select(draw => draw.Container).Concat(named).Distinct().ToDictionary(name => name, name => new DrawnContainer(
-                new(LotStore.GetContainer(tx, name), LotStore.LotsIn(tx, name, place)), LotStore.Events(tx, name))),
+            Containers = draws.Select(draw => draw.Container).Concat(named).Distinct().ToDictionary(name => name, name => LoadDrawn(tx, name, place)),
             LeftMassMg = leftMassMg,
             Pours = pours,
             NowMs = tx.Now.ToUnixMs(),
         };
+    }
+
+    private static DrawnContainer LoadDrawn(StudioTransaction tx, string name, long place)
+    {
+        var then = new ContainerContents(LotStore.GetContainer(tx, name), LotStore.LotsIn(tx, name, place));
+        var zone = SiteStore.GetSite(tx, then.Container.Site).Zone;
+        return new(then, LotStore.Events(tx, name), ContainerExpiry.ExpireMs(then.Lots, zone, openMs: null, openedShelfLifeMs: null));
     }
 
     private static MixFacts LoadFacts(StudioTransaction tx, Mix mix) => new(

@@ -76,7 +76,7 @@ public static class RecordMix
         return (record, [.. mix.Draws.Select((draw, i) => Drawn(facts.Containers[i].Container, draw.MassMg))]);
 
         ContainerChange Drawn(ContainerRecord container, long massMg) =>
-            OpenContainer.Opened(container, mixMs, OpenedShelfLifeMs(container, facts.System)).With(new ContainerEventRecord
+            OpenContainer.Opened(container, mixMs, OpenedShelfLifeMs(container, facts.System), name).With(new ContainerEventRecord
             {
                 Container = container.Name,
                 Kind = ContainerEventKinds.Mixed,

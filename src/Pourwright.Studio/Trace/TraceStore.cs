@@ -156,7 +156,7 @@ public static class TraceStore
             SELECT other.container
               FROM (SELECT container, min(since) AS since FROM holding GROUP BY container) h
               JOIN current_events e ON e.container = h.container AND e.kind = 'mixed' AND e.recorded_sequence > h.since AND e.sequence > h.since
-              JOIN current_events other ON other.mix = e.mix),
+              JOIN current_events other ON other.mix = e.mix AND other.kind = 'mixed'),
         needed (container) AS (
             SELECT container FROM drawn
              UNION

@@ -103,8 +103,8 @@ public sealed class CorrectMixTests : IAsyncLifetime
         await _desk.CorrectAsync(Draw(SampleStudio.DeepA, right: OtherA));
 
         Assert.Empty(before.Except(_desk.Evidence()));
-        // Taken back from one can, drawn from the other, which counts as opened; and the correction itself.
-        Assert.Equal(before.Count + 4, _desk.Evidence().Count);
+        // Taken back from one can, which counts as sealed again, drawn from the other, which counts as opened; and the correction itself.
+        Assert.Equal(before.Count + 5, _desk.Evidence().Count);
     }
 
     [Fact]
@@ -204,6 +204,58 @@ public sealed class CorrectMixTests : IAsyncLifetime
 
         Assert.Equal((800_000, State.Spent), ((await AccountAsync(OtherLotA)).DiscardedMassMg, await StateAsync(OtherA)));
         Assert.Equal(0, await _desk.BalanceAsync(OtherA));
+    }
+
+    // The deep system keeps for 180 days once open; these cans have no date of their own.
+    [Fact]
+    public async Task WrongCan_ThatTheDrawAloneHadOpened_IsSealedAgain()
+    {
+        var expires = StudioHarness.Start.AddDays(180);
+        Assert.Equal((State.Open, StudioHarness.Start, expires), await AgeAsync(SampleStudio.DeepA));
+
+        await _desk.CorrectAsync(Draw(SampleStudio.DeepA, right: OtherA));
+        Assert.Equal((State.Sealed, null, null), await AgeAsync(SampleStudio.DeepA));
+        Assert.Equal((State.Open, StudioHarness.Start, expires), await AgeAsync(OtherA));
+
+        await _desk.CorrectAsync(Draw(OtherA, right: SampleStudio.DeepA));
+        Assert.Equal((State.Open, StudioHarness.Start, expires), await AgeAsync(SampleStudio.DeepA));
+        Assert.Equal((State.Sealed, null, null), await AgeAsync(OtherA));
+    }
+
+    [Fact]
+    public async Task WrongCan_ThatWasUsedOtherwise_StaysOpenUntilThatIsUndone()
+    {
+        await _desk.MixAsync("second");
+        await _desk.UndoPourAsync();
+
+        await _desk.UndoAsync();
+        Assert.Equal(State.Open, await StateAsync(SampleStudio.DeepA));
+
+        await _desk.UndoAsync(Second);
+        Assert.Equal(State.Sealed, await StateAsync(SampleStudio.DeepA));
+    }
+
+    [Fact]
+    public async Task WrongCan_ThatPeopleOpened_StaysOpen()
+    {
+        await _desk.Lots.OpenContainerAsync(new() { Name = OtherA });
+        await _desk.MixAsync("second", OtherA);
+
+        await _desk.UndoAsync(Second);
+
+        Assert.Equal((State.Open, StudioHarness.Start, StudioHarness.Start.AddDays(180)), await AgeAsync(OtherA));
+    }
+
+    [Fact]
+    public async Task RightCan_OpenedSince_WasOpenByTheDraw()
+    {
+        _desk.Harness.Clock.Advance(TimeSpan.FromDays(9));
+        await _desk.Lots.OpenContainerAsync(new() { Name = OtherA });
+        Assert.Equal(StudioHarness.Start.AddDays(9 + 180), (await AgeAsync(OtherA)).Expires);
+
+        await _desk.CorrectAsync(Draw(SampleStudio.DeepA, right: OtherA));
+
+        Assert.Equal((State.Open, StudioHarness.Start, StudioHarness.Start.AddDays(180)), await AgeAsync(OtherA));
     }
 
     // What was poured into the right can after the mix is not in the mix.
@@ -343,6 +395,12 @@ public sealed class CorrectMixTests : IAsyncLifetime
         var balance = await _desk.Recalls.GetReconciliationAsync(new() { Name = First });
 
         Assert.Equal((0, 0, 0, Closure.Closes), (balance.ReceivedMassMg, balance.WasteMassMg, balance.UnexplainedMassMg, balance.Closure));
+    }
+
+    private async Task<(State State, DateTimeOffset? Opened, DateTimeOffset? Expires)> AgeAsync(string name)
+    {
+        var can = await _desk.Lots.GetContainerAsync(new() { Name = name });
+        return (can.State, can.OpenTime?.ToDateTimeOffset(), can.ExpireTime?.ToDateTimeOffset());
     }
 
     private async Task<State> StateAsync(string container) => (await _desk.Lots.GetContainerAsync(new() { Name = container })).State;
