@@ -1,4 +1,5 @@
 using System.Globalization;
+using Pourwright.Studio.Lots;
 using Pourwright.Studio.Names;
 using Pourwright.Studio.Refusals;
 using Pourwright.Studio.Storage;
@@ -10,9 +11,6 @@ public static class RecordReadings
 {
     /// <summary>Readings a batch: one write must not hold up the others for long. Common practice, no source.</summary>
     public const int BatchMax = 1000;
-
-    /// <summary>How far a device's clock may be ahead. Common practice, no source.</summary>
-    public static readonly TimeSpan ClockLead = TimeSpan.FromMinutes(5);
 
     /// <summary>Checks the shape of a batch: every sensor below <paramref name="parent"/>, every value inside its limits.</summary>
     /// <exception cref="Refusal">FIELD_INVALID with every violation.</exception>
@@ -26,14 +24,14 @@ public static class RecordReadings
     }
 
     /// <summary>The rows of a batch of good shape.</summary>
-    /// <exception cref="Refusal">TIME_IN_FUTURE where a reading lies more than <see cref="ClockLead"/> ahead.</exception>
+    /// <exception cref="Refusal">TIME_IN_FUTURE where a reading lies more than <see cref="EventTime.ClockAllowance"/> ahead.</exception>
     public static IReadOnlyList<ReadingRecord> Rows(IReadOnlyList<V1.Reading> readings, DateTimeOffset now)
     {
         ReadingRecord[] rows = [.. readings.Select(ReadingRecord.From)];
-        var ahead = Array.FindIndex(rows, row => row.ReadingMs > (now + ClockLead).ToUnixMs());
+        var ahead = Array.FindIndex(rows, row => row.ReadingMs > (now + EventTime.ClockAllowance).ToUnixMs());
         return ahead < 0 ? rows : throw Refusal.InvalidField(
             Reasons.TimeInFuture, $"readings[{ahead}].reading_time", Shown(rows[ahead]),
-            $"lies more than {ClockLead.TotalMinutes:0} minutes ahead of {now:O}. Check the clock of the logger.");
+            $"lies more than {EventTime.ClockAllowance.TotalMinutes:0} minutes ahead of {now:O}. Check the clock of the logger.");
     }
 
     /// <summary>A reading that is there already must say the same; then it counts as a repeat.</summary>

@@ -1,5 +1,6 @@
 using Pourwright.Studio.Climate;
 using Pourwright.Studio.Forecasts.Learning;
+using Pourwright.Studio.Lots;
 using Pourwright.Studio.Mixes;
 using Pourwright.Studio.Pieces;
 using Pourwright.Studio.Resins;
@@ -63,7 +64,7 @@ public static class ForecastFactsStore
         return new BenchStay
         {
             FromMs = at.FromMs,
-            Readings = ClimateStore.GetReadings(session, sensors, fromMs, untilMs ?? (now + RecordReadings.ClockLead).ToUnixMs()),
+            Readings = ClimateStore.GetReadings(session, sensors, fromMs, untilMs ?? (now + EventTime.ClockAllowance).ToUnixMs()),
             IntervalMs = ClimateStore.IntervalMs(sensors),
             PlannedCelsius = bench.PlannedTemperatureCelsius,
             Outlook = untilMs is null ? OutlookStore.Find(session, at.Bench) : null,
