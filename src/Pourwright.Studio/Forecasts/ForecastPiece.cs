@@ -65,6 +65,9 @@ public static class ForecastPiece
     /// <summary>Gates that move by less are the same to a person: a touch test takes as long, and every reading in a steady room makes a forecast a little surer.</summary>
     private const long MaterialMs = 5 * 60_000;
 
+    /// <summary>What is left where nothing can be forecast.</summary>
+    public const string GoByTouch = "Go by the data sheet and the touch test, and look after a deep pour until it has cooled.";
+
     private const double HourMs = 3_600_000;
 
     /// <summary>Is there anything left to say of the piece? Old ones do not cost for ever, whatever their rooms go on to measure.</summary>
@@ -205,9 +208,15 @@ public static class ForecastPiece
         return CureTerms.HourByHour(ladder).TakeWhile(sample => sample.AtHours <= endHours);
     }
 
+    /// <summary>Why a forecast that is not computed is not, and what to go by instead.</summary>
+    public static string WhyNone(ForecastRecord forecast) => MessageListJson.Read<V1.Caution>(forecast.Cautions)
+        .FirstOrDefault(caution => caution.Reason == Reasons.CureModelRange)?.Text ?? GoByTouch;
+
     private static V1.Caution Unanswerable(CureRangeException range) => Cautions.Of(
         Reasons.CureModelRange,
-        $"No forecast: {range.Message} Go by the data sheet and the touch test, and look after a deep pour until it has cooled.",
+        string.Create(
+            CultureInfo.InvariantCulture,
+            $"No forecast: {range.Quantity} is {range.Value:g6} {range.Unit}, and the model knows {range.Lowest:g6} to {range.Highest:g6} {range.Unit}. {GoByTouch}"),
         ("quantity", range.Quantity),
         ("value", range.Value.ToString(CultureInfo.InvariantCulture)),
         ("lowest", range.Lowest.ToString(CultureInfo.InvariantCulture)),

@@ -66,5 +66,6 @@ public sealed class PieceForecasts(StudioReads reads, StudioWriter writer, Resin
     private static ForecastNews News(PieceRecord piece, ForecastRecord forecast) => new(
         piece.Studio, piece.Site, piece.Name, piece.Label, piece.PlannedSessionMs,
         forecast.DemoldSafeMs, forecast.HandleSafeMs, forecast.IsRunaway, forecast.PeakHighCelsius,
-        MessageListJson.Read<V1.Advice>(forecast.Advice) is [var first, ..] ? first.Text : "");
+        MessageListJson.Read<V1.Advice>(forecast.Advice) is [var first, ..] ? first.Text : "",
+        forecast.IsComputed ? "" : ForecastPiece.WhyNone(forecast));
 }

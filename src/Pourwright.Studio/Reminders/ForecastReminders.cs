@@ -6,6 +6,7 @@ using Pourwright.V1;
 namespace Pourwright.Studio.Reminders;
 
 /// <summary>What a new forecast of a piece says to people. Times in Unix ms; a safe time is null beyond the forecast's horizon.</summary>
+/// <param name="Unforecast">Why there is none, in whole sentences: the model could not be asked, so that no safe time means nothing. Else empty.</param>
 public sealed record ForecastNews(
     string Studio,
     string Site,
@@ -16,7 +17,11 @@ public sealed record ForecastNews(
     long? HandleSafeMs,
     bool Runaway,
     double PeakHighCelsius,
-    string Advice = "");
+    string Advice = "",
+    string Unforecast = "")
+{
+    public bool IsComputed => Unforecast.Length == 0;
+}
 
 /// <summary>How a piece stands, as far as its reminders ask. Times in Unix ms.</summary>
 /// <param name="State">Of the piece.</param>
@@ -77,7 +82,8 @@ public static class ForecastReminders
     /// A waiting "ready" follows the safe time, be it by a minute: nobody was told, and it must never go out early.
     /// One that is out stands until the safe time has moved past now and by the site's swing or more.
     /// "At risk" comes once, and goes when the safe time is a swing ahead of the session: the band between keeps it from flapping.
-    /// A runaway is told once a pour, and no later forecast takes it back: a pour that was to run away is watched until it is cool.
+    /// A runaway is told once a pour, and no later forecast takes it back: a pour that was to run away is watched until it is cool. One of
+    /// which nothing can be predicted is watched as well.
     /// </remarks>
     public static ReminderChanges Decide(
         ForecastNews news, PieceFacts facts, IReadOnlyList<ReminderRecord> existing, SiteRecord site, long nowMs)
@@ -125,7 +131,8 @@ public static class ForecastReminders
         {
             var live = Live(Reminder.Types.Kind.AtRisk);
             if (news.PlannedSessionMs <= nowMs) return;
-            if (news.HandleSafeMs is not { } safeMs) Warn(live, ReminderTexts.NeverHard(news.Label, news.Advice));
+            if (!news.IsComputed) Warn(live, ReminderTexts.Unforecast(news.Label, news.Unforecast));
+            else if (news.HandleSafeMs is not { } safeMs) Warn(live, ReminderTexts.NeverHard(news.Label, news.Advice));
             else if (news.PlannedSessionMs is { } sessionMs && safeMs > sessionMs)
                 Warn(live, ReminderTexts.LateForSession(news.Label, safeMs, sessionMs, _zone, news.Advice));
             else if (live is not null && IsWellInTime(safeMs))
@@ -135,9 +142,12 @@ public static class ForecastReminders
         public void Exotherm()
         {
             var told = Live(Reminder.Types.Kind.Exotherm);
-            if (!news.Runaway || told?.RemindMs >= (facts.LastPourRecordMs ?? 0)) return;
-            Add(Reminder.Types.Kind.Exotherm, nowMs, ReminderTexts.Runaway(news.Label, news.PeakHighCelsius), safety: true);
+            if ((news.IsComputed && !news.Runaway) || told?.RemindMs >= (facts.LastPourRecordMs ?? 0)) return;
+            var text = news.IsComputed ? ReminderTexts.Runaway(news.Label, news.PeakHighCelsius) : ReminderTexts.MayRunAway(news.Label);
+            Add(Reminder.Types.Kind.Exotherm, nowMs, text, safety: true);
         }
+
+        private string WhyNever => news.IsComputed ? "no safe time within the forecast" : "it cannot be forecast any more";
 
         private ReminderRecord? Live(Reminder.Types.Kind kind) => existing.LastOrDefault(r => r.Kind == kind && r.IsLive);
 
@@ -148,15 +158,15 @@ public static class ForecastReminders
 
         private void Follow(ReminderRecord waiting, long? safeMs)
         {
-            if (safeMs is not { } ms) Changes.Drop(waiting, "no safe time within the forecast");
+            if (safeMs is not { } ms) Changes.Drop(waiting, WhyNever);
             else if (IsContradicted(ms)) Changes.Drop(waiting, "it was soft or tacky after its safe time");
             else Changes.Move(waiting, ms, TextOf(waiting.Kind, ms));
         }
 
         private void Replace(ReminderRecord told, long? safeMs)
         {
-            var reason = safeMs is { } ms ? $"the safe time moved to {ReminderTexts.At(ms, _zone)}" : "no safe time within the forecast";
-            Changes.Withdraw(told, reason, ReminderTexts.Slipped(told.Kind, news.Label, safeMs, _zone), nowMs);
+            var reason = safeMs is { } ms ? $"the safe time moved to {ReminderTexts.At(ms, _zone)}" : WhyNever;
+            Changes.Withdraw(told, reason, ReminderTexts.Slipped(told.Kind, news.Label, safeMs, _zone, news.Unforecast), nowMs);
             Announce(told.Kind, safeMs);
         }
 

@@ -11,6 +11,10 @@ public static class ReminderTexts
 {
     private const string TouchFirst = "Test by touch first: firm and not tacky, also where it is thickest.";
 
+    private const string KeepAway =
+        "Look at it now. Keep people and all that burns away, air the room, do not bend over it or touch it; fumes and heat hurt. "
+        + "The safety data sheet, local emergency rules and licensed practice decide.";
+
     public static string DemoldReady(string label, long safeMs, TimeZoneInfo zone) =>
         $"Piece {label}: safe to demold from {At(safeMs, zone)}. {TouchFirst} Then demold.";
 
@@ -28,26 +32,32 @@ public static class ReminderTexts
         $"Piece {label}: at risk. It will not get there without warmth: no safe time for saw and planer. "
         + OrUsual(advice);
 
+    /// <param name="why">In whole sentences, with what to go by instead.</param>
+    public static string Unforecast(string label, string why) => $"Piece {label}: at risk, for nobody knows when it is safe. {why}";
+
     private static string OrUsual(string advice) =>
         advice.Length > 0 ? advice : "Warm the bench within the limits of the data sheet, or move the session.";
 
     public static string InTime(string label, long safeMs, TimeZoneInfo zone) =>
         $"Piece {label}: earlier 'at risk' withdrawn: safe for saw and planer from {At(safeMs, zone)}, in time again. Test by touch first.";
 
-    public static string Slipped(Reminder.Types.Kind kind, string label, long? safeMs, TimeZoneInfo zone) => safeMs is { } later
-        ? $"Piece {label}: earlier '{Ready(kind)}' withdrawn: it cures more slowly than forecast. New safe time {At(later, zone)}. "
-            + "Leave it until then."
-        : $"Piece {label}: earlier '{Ready(kind)}' withdrawn: it will not get there without warmth. "
-            + "Leave it; warm the bench within the limits of the data sheet.";
+    /// <param name="unforecast">Why there is no forecast any more, in whole sentences; empty where there is one.</param>
+    public static string Slipped(Reminder.Types.Kind kind, string label, long? safeMs, TimeZoneInfo zone, string unforecast) =>
+        $"Piece {label}: earlier '{Ready(kind)}' withdrawn: " + (unforecast.Length > 0
+            ? $"when it is safe is not known any more. Leave it. {unforecast}"
+            : safeMs is { } later
+                ? $"it cures more slowly than forecast. New safe time {At(later, zone)}. Leave it until then."
+                : "it will not get there without warmth. Leave it; warm the bench within the limits of the data sheet.");
 
     public static string Contradicted(Reminder.Types.Kind kind, string label, string reason) =>
         $"Piece {label}: earlier '{Ready(kind)}' withdrawn: {reason}. Leave it, and test by touch again before going on.";
 
     /// <summary>Peak in °C, the high end of its range.</summary>
     public static string Runaway(string label, double peakHighCelsius) => string.Create(CultureInfo.InvariantCulture,
-        $"Piece {label}: predicted to run away, up to {peakHighCelsius:0} °C. Look at it now. Keep people and all that burns away, air the "
-        + $"room, do not bend over it or touch it; fumes and heat hurt. The safety data sheet, local emergency rules and licensed "
-        + $"practice decide.");
+        $"Piece {label}: predicted to run away, up to {peakHighCelsius:0} °C. {KeepAway}");
+
+    public static string MayRunAway(string label) =>
+        $"Piece {label}: it may run away, and how hot it gets cannot be predicted: it lies beyond what the model knows. {KeepAway}";
 
     public static string ContainerExpiring(
         string container, Part part, long remainingMassMg, long expireMs, long nowMs, TimeZoneInfo zone) =>

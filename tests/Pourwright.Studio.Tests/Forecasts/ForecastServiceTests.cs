@@ -147,6 +147,19 @@ public sealed class ForecastServiceTests : IAsyncLifetime
         Assert.Equal(("180", "150"), (caution.Facts["value"], caution.Facts["highest"]));
     }
 
+    /// <summary>It is likelier to run away than any other, and warming it is the last thing to do.</summary>
+    [Fact]
+    public async Task Pour_DeeperThanTheModelTakes_IsToldAsOneThatMayRunAway()
+    {
+        await _desk.PourAndSettleAsync(depthMm: 180);
+
+        var told = (await new ReminderService.ReminderServiceClient(_desk.Harness.Channel).ListRemindersAsync(new() { Parent = SampleStudio.Name })).Reminders;
+        Assert.Equal([Reminder.Types.Kind.AtRisk, Reminder.Types.Kind.Exotherm], told.Select(reminder => reminder.Kind));
+        Assert.Contains("Depth of a layer is 180 mm, and the model knows 0.5 to 150 mm.", told[0].Text, StringComparison.Ordinal);
+        Assert.Contains("Look at it now. Keep people and all that burns away", told[1].Text, StringComparison.Ordinal);
+        Assert.All(told, reminder => Assert.DoesNotContain("warm", reminder.Text, StringComparison.OrdinalIgnoreCase));
+    }
+
     [Fact]
     public async Task Forecast_DeepPourThatRunsAway_WarnsWithARange()
     {

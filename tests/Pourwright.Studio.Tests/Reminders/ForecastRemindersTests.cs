@@ -101,6 +101,30 @@ public sealed class ForecastRemindersTests
         Assert.Equal(change.Length == 0 ? [] : [change], Show(changes));
     }
 
+    public static TheoryData<string, (Kind, State, double)[], string[]> UnforecastCases => new()
+    {
+        // name, so far, what changes where the model cannot be asked
+        { "first", [], ["+AtRisk@12", "+Exotherm@12!"] },
+        { "ready waits", [(Kind.DemoldReady, State.Pending, 20)], ["-DemoldReady", "+AtRisk@12", "+Exotherm@12!"] },
+        { "ready is out", [(Kind.HandleReady, State.Sent, 11)], ["-HandleReady", "+Withdrawn@12", "+AtRisk@12", "+Exotherm@12!"] },
+        { "told of this pour", [(Kind.AtRisk, State.Sent, 11), (Kind.Exotherm, State.Acknowledged, 11)], [] },
+        { "told of an earlier one", [(Kind.AtRisk, State.Sent, 6), (Kind.Exotherm, State.Acknowledged, 9)], ["+Exotherm@12!"] },
+    };
+
+    [Theory]
+    [MemberData(nameof(UnforecastCases), DisableDiscoveryEnumeration = true)]
+    public void Decide_PourThatTheModelCannotJudge_TellsSoAndAdvisesNoWarmth(string name, (Kind, State, double)[] so, string[] changes)
+    {
+        Assert.NotEmpty(name);
+
+        var decided = Decide(News(null, null) with { Unforecast = "No forecast: too deep.", PeakHighCelsius = 0 }, so);
+
+        Assert.Equal(changes, Show(decided));
+        Assert.All(decided.Drafts, draft => Assert.DoesNotContain("warm", draft.Text, StringComparison.OrdinalIgnoreCase));
+        Assert.All(decided.Drafts.Where(draft => draft.Kind != Kind.Exotherm), draft => Assert.EndsWith("No forecast: too deep.", draft.Text, StringComparison.Ordinal));
+        Assert.All(decided.Drafts.Where(draft => draft.Kind == Kind.Exotherm), draft => Assert.DoesNotContain("0 °C", draft.Text, StringComparison.Ordinal));
+    }
+
     [Theory]
     [InlineData(V1.Piece.Types.State.Curing, new[] { "+DemoldReady@20", "+HandleReady@30" })]
     [InlineData(V1.Piece.Types.State.Demolded, new[] { "+HandleReady@30" })]
