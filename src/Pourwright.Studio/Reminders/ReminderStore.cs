@@ -132,13 +132,15 @@ public static class ReminderStore
               """,
         new { recipient, email });
 
-    /// <summary>Inserts a waiting reminder; subject, kind and generation keep two writers from making the same one twice.</summary>
+    /// <summary>Inserts a waiting reminder; subject, kind and what came before keep two writers from making the same one twice.</summary>
+    /// <remarks>The number follows the newest of them, not how many there are: an erasure takes rows away, and a key must not come back.</remarks>
     private static void Insert(StudioTransaction tx, ReminderDraft draft) => tx.Execute(
         """
         INSERT INTO reminders (name, studio, site, kind, state, subject, decision, text, recipient_role, recipient,
                                recipient_email, safety, remind_ms, trace_parent)
         SELECT @name, @Studio, @Site, @kind, 1, @Subject,
-               @Subject || '|' || @kind || '|' || (1 + count(*)), @Text, @role, @Recipient, @RecipientEmail, @Safety, @RemindMs, @TraceParent
+               @Subject || '|' || @kind || '|' || (1 + coalesce(max(sequence), 0)), @Text, @role, @Recipient, @RecipientEmail, @Safety,
+               @RemindMs, @TraceParent
           FROM reminders WHERE subject = @Subject AND kind = @kind
         """,
         new

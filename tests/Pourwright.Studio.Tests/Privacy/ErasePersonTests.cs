@@ -117,6 +117,21 @@ public sealed class ErasePersonTests : IAsyncLifetime
         Assert.Equal("STUDENT_NOT_FOUND", (await Assert.ThrowsAsync<RpcException>(() => Privacy.ErasePersonAsync(new() { Student = Student }).ResponseAsync)).Reason());
     }
 
+    /// <summary>Messages about the class are fewer afterwards, and the next ones still go out to all who come.</summary>
+    [Fact]
+    public async Task Erase_OfOneOfAClass_LeavesTheOthersToldOfItsDates()
+    {
+        await Privacy.ErasePersonAsync(new() { Student = Student });
+        var before = _studio.Reminders(Reminder.Types.Kind.SessionsChanged).Count;
+        var later = ClassStudio.Schedule(reason: "The hall is let");
+        later.Sessions[1] = ClassStudio.Time(Session.Types.Kind.Machine, ClassStudio.Day(2026, 3, 7), 9);
+
+        await _studio.Classes.ScheduleSessionsAsync(later);
+        await Node.SettleAsync();
+
+        Assert.Equal(["mia", "ana"], _studio.Reminders(Reminder.Types.Kind.SessionsChanged).Skip(before).Select(told => told.To));
+    }
+
     [Fact]
     public async Task Erase_ShutsTheStudentsLinks()
     {
