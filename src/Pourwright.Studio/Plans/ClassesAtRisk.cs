@@ -1,9 +1,13 @@
 using Google.Protobuf.WellKnownTypes;
+using Microsoft.Extensions.Logging;
+using Pourwright.Cure;
 using Pourwright.Planning.Explaining;
 using Pourwright.Planning.Season;
 using Pourwright.Studio.Advising;
 using Pourwright.Studio.Classes;
+using Pourwright.Studio.Forecasts;
 using Pourwright.Studio.Messaging;
+using Pourwright.Studio.Refusals;
 using Pourwright.Studio.Reminders;
 using Pourwright.Studio.Resins;
 using Pourwright.Studio.Storage;
@@ -15,7 +19,8 @@ namespace Pourwright.Studio.Plans;
 /// <summary>Looks whether the pieces of every class that has its dates will be ready, and says so where they may not.</summary>
 /// <remarks>By forecasts once they are poured; before that by the air as it is foretold now, so that a cold spell in readings or in what is said of the weather is noticed.</remarks>
 public sealed class ClassesAtRisk(
-    StudioReads reads, StudioWriter writer, SeasonPlanner planner, PlanOptions options, ResinModels models, TimeProvider clock) : ISweep
+    StudioReads reads, StudioWriter writer, SeasonPlanner planner, PlanOptions options, ResinModels models, TimeProvider clock,
+    ILogger<ClassesAtRisk> logger) : ISweep
 {
     /// <summary>Farther ahead nothing is foretold of a room but what is planned of it.</summary>
     private static readonly TimeSpan LookAhead = TimeSpan.FromDays(21);
@@ -26,28 +31,42 @@ public sealed class ClassesAtRisk(
         foreach (var studio in reads.Read(session => AtRiskStore.StudiosWithMachineDays(session, now.ToUnixMs(), (now + LookAhead).ToUnixMs())))
         {
             ct.ThrowIfCancellationRequested();
-            await LookAsync(studio, ct);
+            await TryAsync(studio, () => LookAsync(studio, now, ct));
         }
     }
 
-    private async Task LookAsync(string studio, CancellationToken ct)
+    /// <summary>What fails does not hold up the others; it is looked at again.</summary>
+    private async Task TryAsync(string name, Func<Task> look)
     {
-        var now = clock.GetUtcNow();
-        var season = planner.Load(studio, DateOnly.FromDateTime(now.UtcDateTime), 1, HeldClasses.MayMove);
-        foreach (var p in season.Held)
+        try
         {
-            var (castingClass, sessions) = (season.Classes[p.Class], season.Facts.SessionsOf(season.Classes[p.Class].Name));
-            var machine = sessions.First(session => session.Kind == Kind.Machine);
-            if (machine.StartMs <= now.ToUnixMs() || machine.StartMs > (now + LookAhead).ToUnixMs()) continue;
-            var isPoured = sessions.First(session => session.Kind == Kind.Pour).EndMs <= now.ToUnixMs();
-            var gates = isPoured ? reads.Read(session => AtRiskStore.Gates(session, castingClass.Name)) : [];
-            // Nothing was recorded of its pieces: nothing can be said of them.
-            if (isPoured && gates.Count == 0) continue;
-            var outlook = new ClassOutlook(
-                castingClass, season.Facts.Sites[p.Site], machine, season.Facts.Instructors[p.Machine.Instructor],
-                isPoured ? AllReady.Chance(gates, machine.StartMs) : season.Chance(p), isPoured, [.. AllReady.Late(gates, machine.StartMs).Select(gate => gate.Label)]);
-            await TellAsync(outlook, () => Help(season, p, gates, machine), ct);
+            await look();
         }
+        catch (Exception e) when (e is not OperationCanceledException)
+        {
+            logger.LogError(e, "Whether pieces of {Name} will be ready in time could not be looked at; it is tried again.", name);
+        }
+    }
+
+    private async Task LookAsync(string studio, DateTimeOffset now, CancellationToken ct)
+    {
+        var season = planner.Load(studio, DateOnly.FromDateTime(now.UtcDateTime), 1, HeldClasses.MayMove);
+        foreach (var p in season.Held) await TryAsync(season.Classes[p.Class].Name, () => LookAtAsync(season, p, now, ct));
+    }
+
+    private async Task LookAtAsync(PlannedSeason season, Placement p, DateTimeOffset now, CancellationToken ct)
+    {
+        var (castingClass, sessions) = (season.Classes[p.Class], season.Facts.SessionsOf(season.Classes[p.Class].Name));
+        var machine = sessions.First(session => session.Kind == Kind.Machine);
+        if (machine.StartMs <= now.ToUnixMs() || machine.StartMs > (now + LookAhead).ToUnixMs()) return;
+        var isPoured = sessions.First(session => session.Kind == Kind.Pour).EndMs <= now.ToUnixMs();
+        var gates = isPoured ? reads.Read(session => AtRiskStore.Gates(session, castingClass.Name)) : [];
+        // Nothing was recorded of its pieces: nothing can be said of them.
+        if (isPoured && gates.Count == 0) return;
+        var outlook = new ClassOutlook(
+            castingClass, season.Facts.Sites[p.Site], machine, season.Facts.Instructors[p.Machine.Instructor],
+            isPoured ? AllReady.Chance(gates, machine.StartMs) : season.Chance(p), isPoured, [.. AllReady.Late(gates, machine.StartMs).Select(gate => gate.Label)]);
+        await TellAsync(outlook, () => Help(season, p, gates, machine), ct);
     }
 
     /// <summary>Looks beside the writer first: mostly there is nothing to say, and what would help is not for its thread.</summary>
@@ -67,8 +86,15 @@ public sealed class ClassesAtRisk(
     private string WarmthOf(PieceGate piece, SessionRecord machine)
     {
         var (now, request) = (clock.GetUtcNow(), new AskWhatIfRequest { Piece = piece.Piece, SessionTime = Instants.ToTimestamp(machine.StartMs), SmallestWarming = new() });
-        var answer = Advising.AskWhatIf.Decide(request, reads.Read(session => AdvisingStore.LoadWhatIf(session, request, models, now)), now.ToUnixMs());
-        return $"Of {piece.Label}, the slowest: {answer.Sentence}";
+        try
+        {
+            var answer = Advising.AskWhatIf.Decide(request, reads.Read(session => AdvisingStore.LoadWhatIf(session, request, models, now)), now.ToUnixMs());
+            return $"Of {piece.Label}, the slowest: {answer.Sentence}";
+        }
+        catch (Exception e) when (e is CureRangeException or Refusal)
+        {
+            return $"What would help {piece.Label} cannot be computed. {ForecastPiece.GoByTouch}";
+        }
     }
 
     /// <summary>The least warmth over the whole cure, before anything is poured.</summary>

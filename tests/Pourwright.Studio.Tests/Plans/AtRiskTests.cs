@@ -82,6 +82,19 @@ public sealed class AtRiskTests : IAsyncLifetime
         Assert.Equal(_placed.Sessions[1].StartTime, (await ClassAsync()).Sessions[1].StartTime);
     }
 
+    // A piece too deep for the model: nobody can say what would help it, and the word goes out all the same.
+    [Fact]
+    public async Task PieceThatTheModelCannotJudge_IsSpokenOfWithoutAdviceOfWarmth()
+    {
+        _harness.Clock.SetUtcNow(_placed.Sessions[0].EndTime.ToDateTimeOffset());
+        await PourAsync(1, depthMm: 180);
+        await _harness.SettleAsync();
+        await AtAsync(_placed.Sessions[1].StartTime.ToDateTimeOffset().AddHours(-47));
+        var asked = await ToldAsync(Kind.ClassDecision);
+        Assert.Equal(2, asked.Count);
+        Assert.All(asked, reminder => Assert.Contains("What would help 1 cannot be computed. Go by the data sheet", reminder.Text, StringComparison.Ordinal));
+    }
+
     // By the calendar it is poured, and nothing was recorded of its pieces: nobody can say anything of them.
     [Fact]
     public async Task ColdRoom_NoPieceRecorded_IsNotSpokenOf()
@@ -100,7 +113,7 @@ public sealed class AtRiskTests : IAsyncLifetime
     private async Task<CastingClass> ClassAsync() =>
         await new ClassService.ClassServiceClient(_harness.Channel).GetCastingClassAsync(new() { Name = _placed.CastingClass });
 
-    private async Task PourAsync(int pieces)
+    private async Task PourAsync(int pieces, double depthMm = 30)
     {
         await SampleChain.ReceiveAsync(_harness.Channel, _placed.Site);
         var mix = await new MixService.MixServiceClient(_harness.Channel).RecordMixAsync(new()
@@ -126,7 +139,7 @@ public sealed class AtRiskTests : IAsyncLifetime
             await service.RecordPourAsync(new()
             {
                 Parent = piece.Name,
-                Pour = new() { Mix = mix.Name, Bench = _placed.Bench, MassMg = 1_000_000, DepthMm = 30, Pourer = "Ana", ResinTemperatureCelsius = 21 },
+                Pour = new() { Mix = mix.Name, Bench = _placed.Bench, MassMg = 1_000_000, DepthMm = depthMm, Pourer = "Ana", ResinTemperatureCelsius = 21, DeviationReason = depthMm > 30 ? "It was poured before anyone measured." : "" },
             });
         }
     }
