@@ -25,6 +25,9 @@ internal sealed record PlanOrigin(string Name, State State, string? Base, PlanEv
 /// <summary>From what was found to the rows of a plan: who is where, what is other than before and why.</summary>
 internal static class DraftPlan
 {
+    /// <summary>How the reason begins of a class that had its dates and has no place any more.</summary>
+    public const string GivenUp = "Given up";
+
     private const double HourMs = 3_600_000;
 
     /// <param name="season">As planned, with what happened.</param>
@@ -43,7 +46,7 @@ internal static class DraftPlan
         [
             .. plan.Placed.OrderBy(p => season.StartMs(p.Site, p.Pour)).Select(p => Placed(season, p, benches[p.Class], Change(p))),
             .. Enumerable.Range(0, season.Classes.Count).Where(c => !placed.ContainsKey(c))
-                .Select(c => Unplaced(season.Classes[c], before.ContainsKey(c) ? $"Given up: {origin.Cause(c)}" : why(c))),
+                .Select(c => Unplaced(season.Classes[c], before.ContainsKey(c) ? $"{GivenUp}: {origin.Cause(c)}" : why(c))),
             .. season.Facts.Classes.Select(row => (row, Reason: SeasonOf.LeftOut(season.Facts, row))).Where(left => left.Reason is not null)
                 .Select(left => Unplaced(left.row, left.Reason!)),
         ];
@@ -78,8 +81,12 @@ internal static class DraftPlan
         GapMs = (long)(season.GapHours(p) * HourMs),
         LeastGapMs = (long)((season.LeastHours(p) ?? season.GapHours(p)) * HourMs),
         Change = change,
-        Sessions = [.. season.Sessions(p, null).Select(PlacedSessionRecord.Of)],
+        Sessions = [.. SessionsOf(season, p).Select(PlacedSessionRecord.Of)],
     };
+
+    // A class that stays keeps its times by the clock, which need not be those of half days.
+    private static IEnumerable<SessionRecord> SessionsOf(PlannedSeason season, Placement p) =>
+        season.Held.Contains(p) ? season.Facts.SessionsOf(season.Classes[p.Class].Name) : season.Sessions(p, null);
 
     private static PlacementRecord Unplaced(ClassRecord castingClass, string reason) =>
         new() { Class = castingClass.Name, Students = castingClass.Seats, Reason = reason };

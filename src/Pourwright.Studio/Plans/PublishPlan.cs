@@ -31,7 +31,7 @@ internal static class PublishPlan
     }
 
     /// <summary>The plan in a season of now.</summary>
-    /// <exception cref="Refusal">PLAN_STALE where a class, a person or a place of it is gone, or where it breaks a rule now.</exception>
+    /// <exception cref="Refusal">PLAN_STALE where a class, a person or a place of it is gone, where a class has been given dates since, or where it breaks a rule now.</exception>
     public static ClassPlan Check(PlannedSeason season, PlanRecord plan)
     {
         List<Placement> placed = [];
@@ -39,18 +39,25 @@ internal static class PublishPlan
             placed.Add(season.ClassIndex(row.Class) is >= 0 and var c && season.PlacementOf(c, row.Sessions) is { } p
                 ? p
                 : throw Stale(plan, $"{ResourceNames.IdOf(row.Class)}, or a place or a person it needs, is not there any more"));
+        var rows = plan.Classes.ToDictionary(row => row.Class);
+        if (season.Held.Except(placed).Select(p => season.Classes[p.Class].Name).FirstOrDefault(name => !Changes(rows.GetValueOrDefault(name))) is { } since)
+            throw Stale(plan, $"{ResourceNames.IdOf(since)} has been given dates since, which it would take away again");
         var held = season.Held.ToHashSet();
         var faults = PlanChecker.Check(season.Case, new(placed))
             .Where(fault => fault.Classes.Any(c => !held.Contains(placed.First(p => p.Class == c)))).ToArray();
         return faults.Length == 0 ? new(placed) : throw Stale(plan, string.Join("; ", faults.Take(5).Select(fault => fault.Text(season.Case))));
     }
 
-    /// <summary>The sessions that follow from it, for every class that changes.</summary>
+    // A plan says of a class that has its dates what becomes of them; where it says nothing, it knew none or leaves them.
+    private static bool Changes(PlacementRecord? row) =>
+        row is not null && (row.Change.Length > 0 || row.Reason.StartsWith(DraftPlan.GivenUp, StringComparison.Ordinal));
+
+    /// <summary>The sessions that follow from it, for every class that changes. One that is held as it was keeps what was agreed upon, to the minute.</summary>
     public static IReadOnlyList<ClassDates> Decide(PlannedSeason season, ClassPlan plan, PlanRecord record, string reason)
     {
         var rows = record.Classes.ToDictionary(row => row.Class);
         string Why(string castingClass, string other) => rows.GetValueOrDefault(castingClass)?.Change is { Length: > 0 } change ? change : other;
-        var placed = plan.Placed.Select(p => (Placement: p, Class: season.Classes[p.Class])).Select(at => new ClassDates(
+        var placed = plan.Placed.Except(season.Held).Select(p => (Placement: p, Class: season.Classes[p.Class])).Select(at => new ClassDates(
             at.Class, season.Sessions(at.Placement, rows[at.Class.Name].BenchShares() is [var first, ..] ? first.Bench : null), Why(at.Class.Name, reason)));
         var given = season.Held.Where(p => plan.Placed.All(other => other.Class != p.Class)).Select(p => season.Classes[p.Class])
             .Select(castingClass => new ClassDates(castingClass, [], rows.GetValueOrDefault(castingClass.Name)?.Reason is { Length: > 0 } why ? why : reason));

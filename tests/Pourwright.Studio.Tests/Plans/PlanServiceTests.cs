@@ -154,6 +154,55 @@ public sealed class PlanServiceTests : IAsyncLifetime
         Assert.Equal((0, 0), (next.MovedCount, next.CancelledCount));
     }
 
+    // Set by hand half an hour into its half days: a season drafted and published for the others leaves it so, and tells nobody.
+    [Fact]
+    public async Task PublishPlan_ClassSetByHand_KeepsItsTimesToTheMinute()
+    {
+        var first = await DraftAsync();
+        var byHand = await SetByHandAsync(first.Placed[0]);
+        await _harness.SettleAsync();
+        var before = await ToldOfAsync(byHand.Name);
+        var draft = await DraftAsync();
+        Assert.Equal(
+            byHand.Sessions.Select(session => session.StartTime),
+            draft.Placed.Single(placed => placed.CastingClass == byHand.Name).Sessions.Select(session => session.StartTime));
+        var published = await PublishAsync(draft.Name);
+        await _harness.SettleAsync();
+        Assert.Contains(published.Placed, placed => placed.CastingClass != byHand.Name);
+        Assert.Equal(byHand.Sessions, (await ClassesOf.GetCastingClassAsync(new() { Name = byHand.Name })).Sessions);
+        Assert.Equal(before, await ToldOfAsync(byHand.Name));
+    }
+
+    // Drafted without dates of its own, then given some by hand: the draft would take them away again.
+    [Fact]
+    public async Task PublishPlan_ClassGivenDatesSince_IsStale()
+    {
+        var draft = await DraftAsync();
+        var byHand = await SetByHandAsync(draft.Placed[0], days: 1);
+        var refusal = await Assert.ThrowsAsync<RpcException>(() => PublishAsync(draft.Name));
+        Assert.Equal((StatusCode.FailedPrecondition, Reasons.PlanStale), (refusal.StatusCode, refusal.Reason()));
+        Assert.Equal(byHand.Sessions, (await ClassesOf.GetCastingClassAsync(new() { Name = byHand.Name })).Sessions);
+    }
+
+    private async Task<CastingClass> SetByHandAsync(PlannedClass placed, int days = 0) => await ClassesOf.ScheduleSessionsAsync(new()
+    {
+        Name = placed.CastingClass,
+        Sessions =
+        {
+            placed.Sessions.Select(session => new SessionTime
+            {
+                Kind = session.Kind, Site = placed.Site, Instructor = session.Instructor,
+                Date = SampleChain.Date(new DateOnly(session.Date.Year, session.Date.Month, session.Date.Day).AddDays(session.Kind == Session.Types.Kind.Pour ? 0 : days)),
+                StartTimeOfDay = new() { Hours = session.StartTimeOfDay.Hours, Minutes = session.StartTimeOfDay.Minutes + 30 },
+                SessionDuration = Duration.FromTimeSpan(TimeSpan.FromHours(2)),
+            }),
+        },
+    });
+
+    private async Task<int> ToldOfAsync(string castingClass) =>
+        (await new ReminderService.ReminderServiceClient(_harness.Channel).ListRemindersAsync(new() { Parent = SampleChain.Name, PageSize = 1000 })).Reminders
+            .Count(reminder => reminder.Subject == castingClass);
+
     // Nobody may teach boards any more: whatever day, what is in the way is what people may teach.
     [Fact]
     public async Task ExplainClass_NobodyQualified_SaysSoAndProposesIt()
