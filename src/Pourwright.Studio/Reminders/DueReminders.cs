@@ -14,6 +14,7 @@ public sealed record DueReminder
     public required string Name { get; init; }
     public string? Site { get; init; }
     public required Kind Kind { get; init; }
+    public string Subject { get; init; } = "";
     public required Role RecipientRole { get; init; }
 
     /// <summary>One person instead of a role; else empty.</summary>
@@ -88,6 +89,8 @@ public sealed class DueReminders(StudioReads reads, StudioWriter writer, TimePro
             StudioTelemetry.TellSent(reminder.Name, reminder.Kind.ToString(), reminder.TraceParent);
             if (reminder.Recipient.Length > 0) DeliveryStore.InsertEmail(tx, reminder.Name, reminder.RecipientEmail, nowMs);
             else DeliveryStore.Insert(tx, reminder.Name, recipients.Find(reminder.Site, reminder.RecipientRole), nowMs);
+            // Who had it first may still go by it after it came to another role.
+            if (reminder is { Kind: Kind.Withdrawn, Recipient: "" }) DeliveryStore.InsertWhereItWent(tx, reminder.Name, reminder.Subject, nowMs);
         }
     }
 }

@@ -60,7 +60,7 @@ public sealed class ReminderChanges
     /// <summary>Withdraws a reminder nobody was told of, without a word.</summary>
     public void Drop(ReminderRecord waiting, string reason) => _withdrawals.Add(new ReminderWithdrawal(waiting.Name, reason));
 
-    /// <summary>Withdraws: without a word where nobody was told, else in the open, to whoever has it now.</summary>
+    /// <summary>Withdraws: without a word where nobody was told, else in the open, to whoever has it now and wherever it went before.</summary>
     public void Withdraw(ReminderRecord reminder, string reason, string notice, long nowMs)
     {
         Drop(reminder, reason);

@@ -65,7 +65,7 @@ public static class ReminderStore
     /// <summary>Waiting reminders whose time has come, without those that quiet hours hold back, and how their subjects stand.</summary>
     public static IReadOnlyList<DueReminder> Due(StudioSession session, DateTimeOffset now, int limit) => session.Query<DueReminder>(
         """
-        SELECT r.name, r.site, r.kind, r.recipient_role, r.recipient, r.recipient_email, r.safety, r.trace_parent, p.state AS piece_state,
+        SELECT r.name, r.site, r.kind, r.subject, r.recipient_role, r.recipient, r.recipient_email, r.safety, r.trace_parent, p.state AS piece_state,
                p.planned_session_ms, c.state AS container_state
           FROM reminders r
           LEFT JOIN pieces p ON p.name = r.subject

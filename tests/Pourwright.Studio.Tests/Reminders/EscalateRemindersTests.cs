@@ -42,6 +42,26 @@ public sealed class EscalateRemindersTests
         Assert.Equal(["ivo@alder.example", "olive@alder.example"], desk.Deliveries().Select(d => d.Address));
     }
 
+    /// <summary>Ready at nine, told to the instructor, to the owner at one; off at two. The instructor may be on the way to the mould.</summary>
+    [Fact]
+    public async Task Withdrawal_AfterAnEscalation_ReachesBothOnce()
+    {
+        await using var desk = await ReminderDesk.StartAsync(null,
+            ReminderDesk.Person(Role.Instructor, "ivo@alder.example"), ReminderDesk.Person(Role.Owner, "olive@alder.example"));
+        var piece = await desk.AddPieceAsync("walnut-7");
+        await desk.ForecastAsync(piece, Nine);
+        await desk.SweepAsync<DueReminders>();
+        await desk.SweepAtAsync<EscalateReminders>(Nine.AddHours(4));
+
+        desk.Harness.Clock.SetUtcNow(Nine.AddHours(5));
+        await desk.ForecastAsync(piece, Nine.AddHours(20));
+        await desk.SweepAsync<DueReminders>();
+
+        var notice = desk.Single(Kind.Withdrawn);
+        Assert.Equal(Role.Owner, notice.RecipientRole);
+        Assert.Equal(["ivo@alder.example", "olive@alder.example"], desk.Deliveries().Where(d => d.Reminder == notice.Name).Select(d => d.Address));
+    }
+
     [Fact]
     public async Task Sweep_AcknowledgedInTime_TellsNobodyElse()
     {

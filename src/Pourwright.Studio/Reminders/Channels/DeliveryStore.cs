@@ -33,6 +33,14 @@ public static class DeliveryStore
         if (address.Length > 0) Insert(tx, reminder, EmailChannel.Name, address, nowMs);
     }
 
+    /// <summary>A row for every address that another reminder was for, due now.</summary>
+    public static void InsertWhereItWent(StudioTransaction tx, string reminder, string other, long nowMs) => tx.Execute(
+        """
+        INSERT INTO deliveries (reminder, channel, address, next_attempt_ms)
+        SELECT @reminder, channel, address, @nowMs FROM deliveries WHERE reminder = @other
+            ON CONFLICT (reminder, channel, address) DO NOTHING
+        """, new { reminder, other, nowMs });
+
     public static bool IsAnyDue(StudioSession session, long nowMs) => session.Scalar<long>(
         "SELECT EXISTS (SELECT 1 FROM deliveries WHERE next_attempt_ms <= @nowMs)", new { nowMs }) == 1;
 
