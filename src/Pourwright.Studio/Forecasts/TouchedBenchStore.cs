@@ -22,14 +22,14 @@ public static class TouchedBenchStore
         "DELETE FROM benches_touched WHERE bench = @Bench AND due_ms = @DueMs AND @latestMs < @DueMs",
         new { claim.Bench, claim.DueMs, latestMs = (tx.Now + delay).ToUnixMs() });
 
-    /// <summary>Lets all benches be forecast on which pieces of a resin system cure; one that is due already stays so.</summary>
+    /// <summary>Lets all benches be forecast on which pieces of a resin system cure. One that is due sooner stays so; one in work comes due again.</summary>
     public static void TouchResin(StudioTransaction tx, string resinSystem, long dueMs) => tx.Execute(
         """
         INSERT INTO benches_touched (bench, due_ms)
         SELECT DISTINCT pieces.bench, @dueMs
           FROM pieces JOIN current_pours pours ON pours.piece = pieces.name JOIN mixes ON mixes.name = pours.mix
          WHERE pieces.state IN (2, 3) AND pieces.bench IS NOT NULL AND mixes.resin_system = @resinSystem
-        ON CONFLICT (bench) DO NOTHING
+            ON CONFLICT (bench) DO UPDATE SET due_ms = excluded.due_ms WHERE excluded.due_ms < benches_touched.due_ms
         """,
         new { resinSystem, dueMs });
 

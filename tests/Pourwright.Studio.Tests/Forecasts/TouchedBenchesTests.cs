@@ -177,6 +177,32 @@ public sealed class TouchedBenchesTests : IAsyncLifetime
         Assert.Equal([(SampleStudio.NorthBench, StudioHarness.Start + 2 * Delay)], _desk.Touched());
     }
 
+    [Fact]
+    public async Task LessonDuringTheWork_KeepsTheBenchTouched()
+    {
+        await _desk.PourAndSettleAsync();
+        await _desk.ReadAsync((0, 19));
+        _desk.Harness.Clock.Advance(Delay);
+        var claim = Assert.Single(await ClaimAsync());
+
+        await _desk.Harness.Writer.WriteAsync(tx => TouchedBenchStore.TouchResin(tx, SampleStudio.Deep, (tx.Now + Delay).ToUnixMs()));
+        await DropAsync(claim);
+
+        Assert.Equal([(SampleStudio.NorthBench, StudioHarness.Start + 2 * Delay)], _desk.Touched());
+    }
+
+    [Fact]
+    public async Task Lesson_LeavesABenchThatIsDueSooner()
+    {
+        await _desk.PourAndSettleAsync();
+        await _desk.ReadAsync((0, 19));
+        _desk.Harness.Clock.Advance(Delay / 2);
+
+        await _desk.Harness.Writer.WriteAsync(tx => TouchedBenchStore.TouchResin(tx, SampleStudio.Deep, (tx.Now + Delay).ToUnixMs()));
+
+        Assert.Equal([(SampleStudio.NorthBench, StudioHarness.Start + Delay)], _desk.Touched());
+    }
+
     [Theory]
     [InlineData(-1, true)]
     [InlineData(0, false)] // From here on a reading would not have brought the due time forward.
