@@ -82,7 +82,7 @@ public static class ClassStore
     private const string SessionColumns =
         """
         SELECT name, class, kind, site, bench, start_ms, end_ms, local_date, local_start_minute, time_zone, tzdb_version,
-               instructor, state, sequence, change_reason,
+               instructor, state, sequence, change_reason, change_ms,
                coalesce((SELECT closer FROM session_closings c WHERE c.session = sessions.name), '') AS closer,
                (SELECT close_ms FROM session_closings c WHERE c.session = sessions.name) AS close_ms
           FROM sessions

@@ -36,7 +36,7 @@ public sealed record SessionRecord
     public int Sequence { get; init; }
     public string ChangeReason { get; init; } = "";
 
-    /// <summary>When it was written; given when it is saved, for calendars.</summary>
+    /// <summary>When it was written last; given when it is saved.</summary>
     public long ChangeMs { get; init; }
 
     /// <summary>Who closed it; empty while nobody has.</summary>

@@ -51,9 +51,18 @@ public static class AtRisk
         var live = about.Where(reminder => reminder.IsLive && reminder.Kind is Kind.ClassAtRisk or Kind.ClassDecision && reminder.Subject == outlook.Class.Name).ToArray();
         if (outlook.Chance >= options.ChanceAllReady + Above)
             foreach (var reminder in live) changes.Withdraw(reminder, "in time again", InTime(outlook), nowMs);
-        else if (Due(outlook, options, nowMs) is { } due && live.All(reminder => reminder.Kind != due))
-            Tell(changes, outlook, due, Text(outlook, due, help(), nowMs), nowMs);
+        else TellAnew(changes, outlook, live, help, options, nowMs);
         return changes;
+    }
+
+    /// <summary>What was said of a machine day that has moved since is taken back, and does not count as said of the one that it is now.</summary>
+    private static void TellAnew(
+        ReminderChanges changes, ClassOutlook outlook, IReadOnlyList<ReminderRecord> live, Func<string> help, PlanOptions options, long nowMs)
+    {
+        var ofAnother = live.Where(reminder => reminder.RemindMs < outlook.Machine.ChangeMs).ToArray();
+        foreach (var reminder in ofAnother) changes.Withdraw(reminder, "its machine day has changed", Changed(outlook), nowMs);
+        if (Due(outlook, options, nowMs) is { } due && live.Except(ofAnother).All(reminder => reminder.Kind != due))
+            Tell(changes, outlook, due, Text(outlook, due, help(), nowMs), nowMs);
     }
 
     private static void Tell(ReminderChanges changes, ClassOutlook outlook, Kind kind, string text, long nowMs)
@@ -82,6 +91,9 @@ public static class AtRisk
             ? $"{what} Decide now, {hours} h before: warm, move, or teach something else first. {help} Nothing is changed until you say so."
             : $"{what} {help} Nothing is changed yet.";
     }
+
+    private static string Changed(ClassOutlook outlook) =>
+        $"{ResourceNames.IdOf(outlook.Class.Name)}: earlier 'at risk' withdrawn: its machine day has changed since, to {ReminderTexts.At(outlook.Machine.StartMs, outlook.Site.Zone)}.";
 
     private static string InTime(ClassOutlook outlook) =>
         $"{ResourceNames.IdOf(outlook.Class.Name)}: earlier 'at risk' withdrawn: all pieces are ready in time with {PlanWords.Percent(outlook.Chance)}. Test by touch first.";

@@ -95,6 +95,31 @@ public sealed class AtRiskTests : IAsyncLifetime
         Assert.All(asked, reminder => Assert.Contains("What would help 1 cannot be computed. Go by the data sheet", reminder.Text, StringComparison.Ordinal));
     }
 
+    // Told at 71 h, moved by a day: taken back, and told again at 71 h before the new machine day.
+    [Fact]
+    public async Task MachineDayMoved_WhatWasToldIsTakenBackAndToldAnew()
+    {
+        var (pour, machine) = (_placed.Sessions[0].EndTime.ToDateTimeOffset(), _placed.Sessions[1].StartTime.ToDateTimeOffset());
+        _harness.Clock.SetUtcNow(pour);
+        await HeatAsync(12);
+        await PourAsync(4);
+        await _harness.SettleAsync();
+        await AtAsync(machine.AddHours(-71));
+        var first = await ToldAsync(Kind.ClassAtRisk);
+        Assert.Equal(2, first.Count);
+        _harness.Clock.Advance(TimeSpan.FromMinutes(5));
+        await MoveMachineDayAsync(days: 1);
+        await _harness.SettleAsync();
+        var taken = await ToldAsync(Kind.ClassAtRisk);
+        Assert.Equal(first.Select(reminder => reminder.Name), taken.Select(reminder => reminder.Name));
+        Assert.All(taken, reminder => Assert.Equal("its machine day has changed", reminder.WithdrawReason));
+        Assert.Equal(2, (await ToldAsync(Kind.Withdrawn)).Count(reminder => first.Any(told => told.Name == reminder.Subject)));
+        await AtAsync(machine.AddDays(1).AddHours(-71));
+        var told = await ToldAsync(Kind.ClassAtRisk);
+        Assert.Equal(2, told.Count(reminder => reminder.State != Reminder.Types.State.Withdrawn));
+        Assert.Equal(4, told.Count);
+    }
+
     // By the calendar it is poured, and nothing was recorded of its pieces: nobody can say anything of them.
     [Fact]
     public async Task ColdRoom_NoPieceRecorded_IsNotSpokenOf()
@@ -112,6 +137,22 @@ public sealed class AtRiskTests : IAsyncLifetime
 
     private async Task<CastingClass> ClassAsync() =>
         await new ClassService.ClassServiceClient(_harness.Channel).GetCastingClassAsync(new() { Name = _placed.CastingClass });
+
+    private async Task MoveMachineDayAsync(int days) => await new ClassService.ClassServiceClient(_harness.Channel).ScheduleSessionsAsync(new()
+    {
+        Name = _placed.CastingClass,
+        Reason = "The planer is away",
+        Sessions =
+        {
+            _placed.Sessions.Select(session => new SessionTime
+            {
+                Kind = session.Kind, Site = _placed.Site, Bench = _placed.Bench, Instructor = session.Instructor, StartTimeOfDay = session.StartTimeOfDay,
+                Date = session.Kind == Session.Types.Kind.Pour
+                    ? session.Date
+                    : SampleChain.Date(new DateOnly(session.Date.Year, session.Date.Month, session.Date.Day).AddDays(days)),
+            }),
+        },
+    });
 
     private async Task PourAsync(int pieces, double depthMm = 30)
     {
