@@ -132,6 +132,58 @@ public sealed class DeliverRemindersTests
         Assert.Equal([desk.Single(Kind.Withdrawn).Name], _mail.Sent.Select(sent => sent.Reminder));
     }
 
+    /// <summary>The first fails at 0 s and is due again at 30 s; what is said of the same piece at 10 s waits for it.</summary>
+    [Fact]
+    public async Task Sweep_TwoOfOneThing_ArriveInTheOrderInWhichTheyWereSent()
+    {
+        await using var desk = await SentAsync();
+        _mail.Answer = () => DeliveryOutcome.Failed("no route");
+        await desk.SweepAsync<DeliverReminders>();
+        _mail.Answer = () => DeliveryOutcome.Delivered;
+        await SendMoreAsync(desk, Nine.AddSeconds(10));
+
+        await desk.SweepAsync<DeliverReminders>();
+        Assert.Single(_mail.Sent);
+        await desk.SweepAtAsync<DeliverReminders>(Nine.AddSeconds(30));
+
+        var (first, second) = (desk.Single(Kind.DemoldReady).Name, desk.Single(Kind.HandleReady).Name);
+        Assert.Equal([first, first, second], _mail.Sent.Select(sent => sent.Reminder));
+    }
+
+    [Fact]
+    public async Task Sweep_AfterTheEarlierOneWasGivenUp_DeliversTheLaterOne()
+    {
+        await using var desk = await SentAsync();
+        desk.Harness.ExpectErrorContaining("550 not this one Given up.");
+        _mail.Answer = () => DeliveryOutcome.Refused("550 not this one");
+        await desk.SweepAsync<DeliverReminders>();
+        _mail.Answer = () => DeliveryOutcome.Delivered;
+        await SendMoreAsync(desk, Nine.AddSeconds(10));
+
+        await desk.SweepAsync<DeliverReminders>();
+
+        Assert.Equal(desk.Single(Kind.HandleReady).Name, _mail.Sent[^1].Reminder);
+    }
+
+    [Fact]
+    public async Task Sweep_Safety_WaitsForNothingThatWentBefore()
+    {
+        await using var desk = await SentAsync();
+        _mail.Answer = () => DeliveryOutcome.Failed("no route");
+        await desk.SweepAsync<DeliverReminders>();
+        await SendMoreAsync(desk, Nine.AddSeconds(10), Kind.Exotherm, safety: true);
+
+        await desk.SweepAsync<DeliverReminders>();
+
+        Assert.Equal(desk.Single(Kind.Exotherm).Name, _mail.Sent[^1].Reminder);
+    }
+
+    private static async Task SendMoreAsync(ReminderDesk desk, DateTimeOffset at, Kind kind = Kind.HandleReady, bool safety = false)
+    {
+        await desk.RemindAsync("walnut-7", at, kind, safety);
+        await desk.SweepAtAsync<DueReminders>(at);
+    }
+
     [Fact]
     public async Task Node_WithItsSettings_DeliversByMailAndWebhook()
     {

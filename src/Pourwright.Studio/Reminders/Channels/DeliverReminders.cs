@@ -22,6 +22,8 @@ public sealed class DeliverReminders(
         while (reads.Read(reading => DeliveryStore.IsAnyDue(reading, clock.GetUtcNow().ToUnixMs())))
         {
             var (claimed, attempted) = await writer.WriteAsync(tx => (DeliveryStore.Claim(tx, options.Delivery), tx.Now), ct);
+            // All that is due waits for what went before it.
+            if (claimed.Count == 0) return;
             await Task.WhenAll(claimed.Select(delivery => AttemptAsync(delivery, attempted, ct)));
         }
     }

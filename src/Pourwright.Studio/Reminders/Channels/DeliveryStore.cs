@@ -45,6 +45,10 @@ public static class DeliveryStore
         "SELECT EXISTS (SELECT 1 FROM deliveries WHERE next_attempt_ms <= @nowMs)", new { nowMs }) == 1;
 
     /// <summary>Counts an attempt on what is due, safety first, and puts the next one off: a crash in between costs that delay only.</summary>
+    /// <remarks>
+    /// Of two messages about one thing the later one waits until the earlier one has arrived at its address, is given up or is off, or people
+    /// would go by the older dates. Safety waits for nothing.
+    /// </remarks>
     public static IReadOnlyList<ClaimedDelivery> Claim(StudioTransaction tx, DeliveryOptions options)
     {
         var nowMs = tx.Now.ToUnixMs();
@@ -54,7 +58,10 @@ public static class DeliveryStore
             SELECT d.reminder, d.channel, d.address, d.attempts + 1 AS attempts, r.trace_parent
               FROM deliveries d
               JOIN reminders r ON r.name = d.reminder
-             WHERE d.next_attempt_ms <= @nowMs
+             WHERE d.next_attempt_ms <= @nowMs AND (r.safety = 1 OR NOT EXISTS
+                   (SELECT 1 FROM deliveries e JOIN reminders earlier ON earlier.name = e.reminder
+                     WHERE e.channel = d.channel AND e.address = d.address AND e.next_attempt_ms IS NOT NULL
+                       AND earlier.subject = r.subject AND earlier.send_sequence < r.send_sequence AND earlier.state NOT IN (3, 4)))
              ORDER BY r.safety DESC, d.next_attempt_ms, r.send_sequence LIMIT @limit
             """, new { nowMs, limit = options.BatchMax });
         tx.Execute(
