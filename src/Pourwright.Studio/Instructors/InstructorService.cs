@@ -53,6 +53,7 @@ public sealed class InstructorService(WriteRequests writes, StudioReads reads) :
             var merged = DescribeInstructor.Merge(current.ToProto(), request.Instructor, request.UpdateMask);
             var instructor = Decide(tx, current.Name, merged);
             InstructorStore.UpdateInstructor(tx, instructor);
+            if (instructor.Email != current.Email) tx.Publish(new InstructorAddressChanged(instructor.Name));
             return instructor.ToProto();
         }, context.CancellationToken);
     }

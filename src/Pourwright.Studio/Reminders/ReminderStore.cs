@@ -1,4 +1,5 @@
 using Pourwright.Studio.Names;
+using Pourwright.Studio.Reminders.Channels;
 using Pourwright.Studio.Sites;
 using Pourwright.Studio.Storage;
 using Pourwright.V1;
@@ -122,15 +123,21 @@ public static class ReminderStore
 
     /// <summary>A person has another address, or wants nothing: what has not arrived goes there, or nowhere.</summary>
     /// <param name="email">Empty: what waits and what is on its way is withdrawn.</param>
-    public static void FollowRecipient(StudioTransaction tx, string recipient, string email) => tx.Execute(
-        email.Length > 0
-            ? "UPDATE reminders SET recipient_email = @email WHERE recipient = @recipient AND state = 1"
-            : """
-              UPDATE reminders SET state = 4, withdraw_reason = 'the recipient gets no messages'
-               WHERE recipient = @recipient AND recipient <> '' AND (state = 1 OR state = 5 AND EXISTS
-                   (SELECT 1 FROM deliveries WHERE reminder = reminders.name AND next_attempt_ms IS NOT NULL))
-              """,
-        new { recipient, email });
+    public static void FollowRecipient(StudioTransaction tx, string recipient, string email)
+    {
+        // What was told as well: if it is taken back, that goes where the person is now.
+        tx.Execute("UPDATE reminders SET recipient_email = @email WHERE recipient = @recipient AND recipient <> '' AND state IN (1, 5)", new { recipient, email });
+        if (email.Length > 0) DeliveryStore.Readdress(tx, recipient, email);
+        else WithdrawUndelivered(tx, recipient);
+    }
+
+    private static void WithdrawUndelivered(StudioTransaction tx, string recipient) => tx.Execute(
+        """
+        UPDATE reminders SET state = 4, withdraw_reason = 'the recipient gets no messages'
+         WHERE recipient = @recipient AND recipient <> '' AND (state = 1 OR state = 5 AND EXISTS
+             (SELECT 1 FROM deliveries WHERE reminder = reminders.name AND next_attempt_ms IS NOT NULL))
+        """,
+        new { recipient });
 
     /// <summary>Inserts a waiting reminder; subject, kind and what came before keep two writers from making the same one twice.</summary>
     /// <remarks>The number follows the newest of them, not how many there are: an erasure takes rows away, and a key must not come back.</remarks>

@@ -178,6 +178,41 @@ public sealed class DeliverRemindersTests
         Assert.Equal(desk.Single(Kind.Exotherm).Name, _mail.Sent[^1].Reminder);
     }
 
+    /// <summary>The instructor has another address while the mail to the first one fails: it follows, and so does what is told later.</summary>
+    [Fact]
+    public async Task Sweep_InstructorHasAnotherAddress_DeliversThere()
+    {
+        await using var desk = await ReminderDesk.StartAsync(ReminderDesk.With(_mail));
+        var people = new InstructorService.InstructorServiceClient(desk.Harness.Channel);
+        var ana = await people.CreateInstructorAsync(new()
+        {
+            Parent = ReminderDesk.Studio, InstructorId = "ana", Instructor = new() { DisplayName = "Ana", HomeSite = ReminderDesk.Site, Email = "ana@old.example" },
+        });
+        await TellAsync(desk, ana, Nine);
+        await TellAsync(desk, ana, Nine.AddSeconds(40));
+        _mail.Answer = () => DeliveryOutcome.Failed("no such mailbox yet");
+        await desk.Harness.SettleAsync();
+        _mail.Answer = () => DeliveryOutcome.Delivered;
+
+        await people.UpdateInstructorAsync(new() { Instructor = new() { Name = ana.Name, Email = "ana@new.example", Etag = ana.Etag } });
+        await desk.Harness.SettleAsync();
+        await desk.Harness.AdvanceAsync(TimeSpan.FromSeconds(40));
+
+        Assert.Equal(["ana@old.example", "ana@new.example", "ana@new.example"], _mail.Sent.Select(sent => sent.Address));
+        Assert.All(desk.Deliveries(), row => Assert.NotNull(row.DeliveredMs));
+    }
+
+    private static Task TellAsync(ReminderDesk desk, Instructor instructor, DateTimeOffset at) => desk.Harness.Writer.WriteAsync(tx =>
+    {
+        var changes = new ReminderChanges();
+        changes.Add(new()
+        {
+            Studio = ReminderDesk.Studio, Site = ReminderDesk.Site, Kind = Kind.SessionsChanged, Subject = $"{ReminderDesk.Studio}/classes/trays",
+            Text = "The day is another.", RecipientRole = Role.Unspecified, Recipient = instructor.Name, RecipientEmail = instructor.Email, RemindMs = at.ToUnixMs(),
+        });
+        ReminderStore.Save(tx, changes);
+    });
+
     private static async Task SendMoreAsync(ReminderDesk desk, DateTimeOffset at, Kind kind = Kind.HandleReady, bool safety = false)
     {
         await desk.RemindAsync("walnut-7", at, kind, safety);

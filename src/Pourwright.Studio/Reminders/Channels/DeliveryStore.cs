@@ -41,6 +41,14 @@ public static class DeliveryStore
             ON CONFLICT (reminder, channel, address) DO NOTHING
         """, new { reminder, other, nowMs });
 
+    /// <summary>Mail that is on its way to one person goes to another address of theirs.</summary>
+    public static void Readdress(StudioTransaction tx, string recipient, string email) => tx.Execute(
+        """
+        UPDATE deliveries SET address = @email
+         WHERE channel = @channel AND next_attempt_ms IS NOT NULL AND address <> @email
+           AND reminder IN (SELECT name FROM reminders WHERE recipient = @recipient AND recipient <> '')
+        """, new { recipient, email, channel = EmailChannel.Name });
+
     public static bool IsAnyDue(StudioSession session, long nowMs) => session.Scalar<long>(
         "SELECT EXISTS (SELECT 1 FROM deliveries WHERE next_attempt_ms <= @nowMs)", new { nowMs }) == 1;
 
