@@ -47,6 +47,14 @@ public sealed class PieceForecasts(StudioReads reads, StudioWriter writer, Resin
         return true;
     }
 
+    /// <summary>Tells what the forecast that stands says of a piece whose session is another one now; its advice was made for the one before.</summary>
+    public static void TellOfSession(StudioTransaction tx, string name)
+    {
+        var piece = PieceStore.GetPiece(tx, name);
+        if (ForecastPiece.IsCuring(piece.State) && ForecastStore.StandingGates(tx, name) is { } forecast)
+            ForecastReminders.Apply(tx, News(piece, forecast) with { Advice = "" });
+    }
+
     /// <summary>Makes and saves a forecast, again while the piece moves on; false where it would not hold still.</summary>
     public async Task<bool> ForecastAsync(string piece, Cause cause, CancellationToken ct)
     {

@@ -73,7 +73,20 @@ public static class PieceStore
             piece with { SealSalt = SealedText.NewSalt() });
     }
 
-    /// <summary>State and bench are all that ever changes of a piece.</summary>
+    /// <summary>Gives the pieces of a class that were planned for an instant another one; those that are planned for a time of their own keep it.</summary>
+    /// <returns>Names of those that are still in the house.</returns>
+    public static IReadOnlyList<string> MovePlannedSession(StudioTransaction tx, string castingClass, long fromMs, long toMs) => tx.Query<string>(
+        """
+        UPDATE pieces SET planned_session_ms = @toMs
+         WHERE casting_class = @castingClass AND planned_session_ms = @fromMs AND state IN (@prepared, @curing, @demolded)
+        RETURNING name
+        """,
+        new
+        {
+            castingClass, fromMs, toMs, prepared = (int)PieceState.Prepared, curing = (int)PieceState.Curing, demolded = (int)PieceState.Demolded,
+        });
+
+    /// <summary>State and bench are all else that ever changes of a piece.</summary>
     private static void UpdatePiece(StudioTransaction tx, PieceRecord piece) =>
         tx.Execute("UPDATE pieces SET state = @State, bench = @Bench WHERE name = @Name", piece);
 
