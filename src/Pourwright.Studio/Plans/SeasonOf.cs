@@ -42,17 +42,22 @@ public static class SeasonOf
         bare = bare with { Classes = classes };
         Placement[] placed = [.. classes.Select((castingClass, i) => PlacementOf(bare, i, castingClass)).OfType<Placement>()];
         var pinned = held == HeldClasses.Stay ? placed : [];
+        var leftAlone = LeftAlone.Of(facts, classes);
         var season = bare.Case with
         {
+            Sites = [.. bare.Case.Sites.Select((site, i) => site with { Days = leftAlone.Days(site.Days, facts.Sites[i].Name, first) })],
             Offerings = [.. facts.Offerings.Select(Of), .. pinned.Select(p => Alone(bare, p))],
-            Instructors = [.. facts.Instructors.Select((who, i) => Of(facts, who, i, bare, pinned))],
+            Instructors = [.. facts.Instructors.Select((who, i) => leftAlone.Leave(Of(facts, who, i, bare, pinned), who.Name, DaysOf(placed, i), first))],
             Classes = [.. classes.Select((castingClass, i) => Request(bare, i, placed.FirstOrDefault(p => p.Class == i), Array.FindIndex(pinned, p => p.Class == i)))],
             Cure = new SeasonCure(facts, scenarios, first, sites, [.. pinned.Select(p => new SeasonCure.Pinned(p.Site, p.Pour.Slot, bare.GapHours(p)))]),
         };
         return bare with { Case = season, Held = placed };
     }
 
-    // Sessions that people set may lie at several sites: of these a plan knows nothing, and leaves them alone.
+    private static HashSet<int> DaysOf(IEnumerable<Placement> placed, int instructor) =>
+        [.. placed.SelectMany(p => p.Sessions).Where(session => session.Instructor == instructor).Select(session => session.Day)];
+
+    // Sessions that people set may lie at several sites: such a class is left alone, and takes people's days and places on benches.
     private static Placement? PlacementOf(PlannedSeason bare, int index, ClassRecord castingClass) =>
         bare.PlacementOf(index, bare.Facts.SessionsOf(castingClass.Name).Select(PlacedSessionRecord.Of));
 

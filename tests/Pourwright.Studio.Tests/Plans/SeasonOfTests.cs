@@ -87,17 +87,37 @@ public class SeasonOfTests
 
     // Poured at one site and sawn at another, by hand: it is neither planned anew nor moved.
     [Fact]
-    public void HeldClass_AtTwoSites_IsLeftAlone()
+    public void HeldClass_AtTwoSites_IsLeftAlone() => Assert.Empty(Season(AtTwoSites()).Classes);
+
+    // Poured on day 2, sawn on day 5: of eight places four are taken on these days and between them, and Ana teaches on both.
+    [Fact]
+    public void HeldClass_AtTwoSites_TakesItsPlacesAndItsInstructor()
+    {
+        var season = Season(AtTwoSites()).Case;
+        Assert.Equal([8, 8, 4, 4, 4, 4, 8], season.Sites[0].Days.Take(7).Select(day => day.BenchPlaces));
+        Assert.Equal([true, true, false, true, true, false, true], season.Instructors[0].Available.Take(7));
+    }
+
+    // Ana teaches another class on day 5 as well: that one is not broken by it.
+    [Fact]
+    public void HeldClass_OnADayOfOneAtTwoSites_BreaksNothing()
+    {
+        var (facts, other) = (AtTwoSites(), Class("other", 2, State.Confirmed));
+        var season = Season(facts with { Classes = [.. facts.Classes, other], Sessions = [.. facts.Sessions, .. Sessions(other.Name, 1, 4)] });
+        Assert.Equal([true, true, false, true, true, true, true], season.Case.Instructors[0].Available.Take(7));
+        Assert.Empty(PlanChecker.Check(season.Case, new(season.Held)));
+    }
+
+    private static SeasonFacts AtTwoSites()
     {
         const string South = "studios/oak/sites/south";
         var held = Class("held", state: State.Confirmed);
         var sessions = Sessions(held.Name, 2, 3);
-        var facts = Facts() with
+        return Facts() with
         {
             Sites = [SiteRow(Site, "Europe/Lisbon"), SiteRow(South, "Europe/Lisbon")],
             Classes = [held], Sessions = [sessions[0], sessions[1] with { Site = South }],
         };
-        Assert.Empty(Season(facts).Classes);
     }
 
     [Fact]
