@@ -38,7 +38,7 @@ public static class RecallNoun
             ("All held", After(recall.Status.HoldTime, recall.Status)),
             ("All told", recall.Drill ? null : After(recall.Status.TellTime, recall.Status) ?? "not yet"),
             ("All answered", recall.Drill ? null : After(recall.Status.AnswerTime, recall.Status) ?? "not yet"),
-            ("Pieces", $"{recall.Status.PieceCount}, {recall.Status.HandedOverCount} of them with their makers"),
+            ("Pieces", $"{recall.Status.PieceCount}, {recall.Status.HandedOverCount} of them with their makers{(recall.Status.HandedOverSinceCount > 0 ? $", {recall.Status.HandedOverSinceCount} more since" : "")}"),
             ("Stock", new Mass(recall.Status.StockMassMg).ToString()),
             ("People", recall.Drill
                 ? $"{recall.Status.PersonCount} would be told, {recall.Status.ReachableCount} of them can be written to"
@@ -64,7 +64,7 @@ public static class RecallNoun
         Sheets.Rows("No piece.", ["Piece", "Label", "Where", "Who has it", "Held"], list.Pieces.Select(piece => new Cell[]
         {
             Brief(piece.Piece), new(piece.Label, Tone.Strong),
-            new(Words.Of(piece.Where).ToUpperInvariant(), piece.Where == Where.HandedOver ? Tone.Bad : Tone.Plain), piece.Holder,
+            new($"{Words.Of(piece.Where).ToUpperInvariant()}{(piece.FoundWhere == Where.Unspecified ? "" : $" (when listed: {Words.Of(piece.FoundWhere)})")}", piece.Where == Where.HandedOver ? Tone.Bad : Tone.Plain), piece.Holder,
             Held(piece.Held, piece.Where is not (Where.HandedOver or Where.Scrapped), piece.Joined),
         })),
         list.Stock.Count == 0 ? new Cell("No stock to hold.").Render() : Sheets.Rows("", ["Can", "Stands at", "Part", "Left", "Held"], list.Stock.Select(stock => new Cell[]
@@ -156,6 +156,7 @@ public static class RecallNoun
     {
         { Drill: true } => $"Nobody was told, nothing is held. The certificate: pourwright recall print {Brief(recall.Name)} --to certificate.pdf",
         { Outcome.Length: > 0 } => "It is closed.",
+        { Status.HandedOverSinceCount: > 0 } => "Next: pieces left the house since the list was made, and their makers were told that these stay. Call or visit them. Look above for (when listed: ...).",
         { Status.JoinedCount: > 0 } => "Next: hold what has joined since, and tell its makers. Look above for JOINED SINCE.",
         _ when recall.Notices.Any(notice => !notice.Reachable && notice.Answer == Answer.Unspecified) =>
             $"Next: set the held cans and pieces apart and label them. Then call or visit those who cannot be written to, and record each: pourwright recall ack {Brief(recall.Name)}/NOTICE kept --by YOU",

@@ -13,29 +13,39 @@ public static class ListRecall
 
     public static RecallList Decide(Reach reach, TracePlaces places) => new()
     {
-        Pieces =
-        {
-            reach.Pieces.Select(reached => Line(reached, places)).OrderBy(piece => Array.IndexOf(Order, piece.Where))
-                .ThenBy(piece => piece.Piece, StringComparer.Ordinal),
-        },
+        Pieces = { Sorted(reach.Pieces.Select(reached => Line(reached, places))) },
         Stock = { reach.Stock.Select(Line) },
         OpenMixes = { reach.Mixes.Where(mix => mix.RemainingMassMg > 0).Select(Line) },
         Lots = { reach.Lots.Select(lot => lot.Name) },
         Mixes = { reach.Mixes.Select(mix => mix.Name) },
     };
 
-    /// <summary>The list as it was frozen, with what is held now, and behind it what has joined since.</summary>
+    /// <summary>The list as it was frozen, with where its pieces are and what is held now, and behind it what has joined since.</summary>
     public static RecallList Since(RecallList frozen, RecallList now)
     {
         var list = frozen.Clone();
-        var heldPieces = now.Pieces.Where(piece => piece.Held).Select(piece => piece.Piece).ToHashSet();
+        var piecesNow = now.Pieces.ToDictionary(piece => piece.Piece);
         var heldStock = now.Stock.Where(stock => stock.Held).Select(stock => stock.Container).ToHashSet();
-        foreach (var piece in list.Pieces) piece.Held = heldPieces.Contains(piece.Piece);
+        foreach (var piece in list.Pieces) Refresh(piece, piecesNow.GetValueOrDefault(piece.Piece));
+        RecallPiece[] sorted = [.. Sorted(list.Pieces)];
+        list.Pieces.Clear();
+        list.Pieces.Add(sorted);
         foreach (var stock in list.Stock) stock.Held = heldStock.Contains(stock.Container);
         list.Pieces.Add(Joined(now.Pieces, frozen.Pieces, piece => piece.Piece, piece => piece.Joined = true));
         list.Stock.Add(Joined(now.Stock, frozen.Stock, stock => stock.Container, stock => stock.Joined = true));
         list.OpenMixes.Add(Joined(now.OpenMixes.Where(mix => !frozen.Mixes.Contains(mix.Mix)), [], mix => mix.Mix, mix => mix.Joined = true));
         return list;
+    }
+
+    private static IEnumerable<RecallPiece> Sorted(IEnumerable<RecallPiece> pieces) =>
+        pieces.OrderBy(piece => Array.IndexOf(Order, piece.Where)).ThenBy(piece => piece.Piece, StringComparer.Ordinal);
+
+    /// <summary>A piece that a correction took out of reach is told of as it was found.</summary>
+    private static void Refresh(RecallPiece piece, RecallPiece? now)
+    {
+        piece.Held = now?.Held ?? false;
+        if (now is null || now.Where == piece.Where) return;
+        (piece.FoundWhere, piece.Where, piece.Holder) = (piece.Where, now.Where, now.Holder);
     }
 
     private static List<T> Joined<T>(IEnumerable<T> now, IEnumerable<T> frozen, Func<T, string> key, Action<T> mark)

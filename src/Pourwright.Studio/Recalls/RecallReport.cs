@@ -50,7 +50,7 @@ public static class RecallReport
             [new("Piece"), new("Label"), new("Where"), new("Who has it"), new("Made at"), new("Mixes"), new("Held")],
             list.Pieces.Select(piece => (string[])
             [
-                Id(piece.Piece), piece.Label, Of(piece.Where), piece.Holder, places.Site(piece.Site), string.Join(", ", piece.Mixes.Select(Id)),
+                Id(piece.Piece), piece.Label, WhereOf(piece), piece.Holder, places.Site(piece.Site), string.Join(", ", piece.Mixes.Select(Id)),
                 HeldOf(piece.Held, drill, piece.Where is Where.HandedOver or Where.Scrapped, piece.Joined),
             ]))),
         .. Section("Stock", Grid(
@@ -100,9 +100,10 @@ public static class RecallReport
     private static string Headline(Recall recall)
     {
         var status = recall.Status;
+        var left = status.HandedOverSinceCount == 0 ? "" : $" {Capital(Count(status.HandedOverSinceCount, "piece"))} left the house since: tell {(status.HandedOverSinceCount == 1 ? "its maker" : "their makers")} again.";
         var joined = status.JoinedCount == 0 ? "" : $" {Capital(Count(status.JoinedCount, "piece"))} joined since and nobody was told of {(status.JoinedCount == 1 ? "it" : "them")}.";
         return $"{Capital(Count(status.PieceCount, "piece"))}, {Number(status.HandedOverCount)} of them with their makers; {Grams(status.StockMassMg)} of stock. "
-            + $"{Number(status.ToldCount)} of {Count(status.PersonCount, "person", "persons")} told, {Number(status.AnsweredCount)} answered, {Number(status.ReachedCount)} of these reached.{joined}";
+            + $"{Number(status.ToldCount)} of {Count(status.PersonCount, "person", "persons")} told, {Number(status.AnsweredCount)} answered, {Number(status.ReachedCount)} of these reached.{left}{joined}";
     }
 
     private static GridBlock? People(IReadOnlyList<RecallNotice> notices, RecallList list)
@@ -132,6 +133,9 @@ public static class RecallReport
     private static string HeldOf(bool held, bool drill, bool cannot, bool joined) => (cannot ? "–" : held ? "held" : drill ? "would be" : "NOT HELD") + (joined ? ", joined since" : "");
 
     private static string After(Timestamp? time, RecallStatus status) => time is null ? "–" : $"{Elapsed(status.StartTime, time)} after the start";
+
+    private static string WhereOf(RecallPiece piece) =>
+        piece.FoundWhere == Where.Unspecified ? Of(piece.Where) : $"{Of(piece.Where)}; when listed: {Of(piece.FoundWhere)}";
 
     public static string Of(Where where) => where switch
     {

@@ -10,6 +10,7 @@ using Pourwright.Studio.Storage;
 using Pourwright.Studio.Trace;
 using Pourwright.V1;
 using Format = Pourwright.V1.PrintTraceRequest.Types.Format;
+using Where = Pourwright.V1.RecallPiece.Types.Where;
 
 namespace Pourwright.Studio.Recalls;
 
@@ -179,6 +180,7 @@ public sealed partial class RecallService(WriteRequests writes, StudioReads read
         if (!recall.Drill) view.Notices.Add(notices.Select(notice => notice.ToProto()));
         view.Status = RecallProgress.Decide(recall, notices);
         view.Status.JoinedCount = view.List.Pieces.Count(piece => piece.Joined);
+        view.Status.HandedOverSinceCount = view.List.Pieces.Count(piece => piece is { Where: Where.HandedOver, FoundWhere: not Where.Unspecified });
         return view;
     }
 

@@ -3,6 +3,7 @@ using Pourwright.Testing;
 using Pourwright.V1;
 using Kind = Pourwright.V1.Reminder.Types.Kind;
 using Answer = Pourwright.V1.RecallNotice.Types.Answer;
+using Where = Pourwright.V1.RecallPiece.Types.Where;
 
 namespace Pourwright.Studio.Tests.Recalls;
 
@@ -179,6 +180,29 @@ public sealed class RecallNoticeTests : IAsyncLifetime
         Assert.Equal((3, 0), (before.List.Pieces.Count, before.Status.JoinedCount));
         Assert.Equal((3, 1), (after.Status.PieceCount, after.Status.JoinedCount));
         Assert.Equal(("oak", true, false), after.List.Pieces.Select(piece => (piece.Label, piece.Joined, piece.Held)).Last());
+    }
+
+    // Cherry leaves while it is held, with words: the list says who has it, and what it said before, as long as the recall is open.
+    [Fact]
+    public async Task List_AfterAPieceLeft_SaysWhoHasItNow()
+    {
+        var before = await _studio.StartAsync();
+        await _studio.StepAsync("cherry", Step.Types.Kind.HandOver, "fetched by a friend");
+
+        var after = await _studio.GetAsync();
+
+        Assert.Equal((Where.Curing, Where.Unspecified, 1, 0), Of(before));
+        Assert.Equal((Where.HandedOver, Where.Curing, 1, 1), Of(after));
+        Assert.Equal("noa", after.List.Pieces.Single(piece => piece.Label == "cherry").Holder);
+        Assert.Equal(["cherry", "walnut", "maple"], after.List.Pieces.Select(piece => piece.Label));
+        Assert.Contains("1 piece left the house since", (await _studio.Recalls.PrintRecallAsync(new() { Name = after.Name })).Data.ToStringUtf8().ReplaceLineEndings(" "), StringComparison.Ordinal);
+        Assert.Equal(Of(before), Of(await _studio.Recalls.CloseRecallAsync(new() { Name = after.Name, Outcome = "all hard", Closer = "Ana" })));
+
+        static (Where, Where, int, int) Of(Recall recall)
+        {
+            var cherry = recall.List.Pieces.Single(piece => piece.Label == "cherry");
+            return (cherry.Where, cherry.FoundWhere, recall.Status.HandedOverCount, recall.Status.HandedOverSinceCount);
+        }
     }
 
     [Fact]
