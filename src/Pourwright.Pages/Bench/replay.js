@@ -34,14 +34,21 @@ async function sendOne(path, id) {
       method: 'POST',
       headers: { 'content-type': 'application/json' },
       body: JSON.stringify(entry.body),
+      // The API sends nobody elsewhere; a network that wants a sign-in of its own does.
+      redirect: 'error',
       signal: AbortSignal.timeout(answerWithinMs),
     });
     answer = await response.json();
   } catch {
-    return response && !later(response.status) ? settle(path, entry, response, {}) : 'away';
+    return response && !response.ok && !later(response.status) ? settle(path, entry, response, {}) : 'away';
   }
-  return later(response.status) ? response.status : settle(path, entry, response, answer);
+  if (later(response.status)) return response.status;
+  return response.ok && !isRecord(answer) ? 'away' : settle(path, entry, response, answer);
 }
+
+// What was recorded comes back with its name. A page that says "welcome" or "back soon" instead is not the studio speaking: whatever
+// it says, nothing is known to be recorded.
+const isRecord = answer => typeof answer?.name === 'string' && answer.name.startsWith('studios/');
 
 async function settle(path, entry, response, answer) {
   const said = await saidOf(path, answer);

@@ -96,6 +96,27 @@ public sealed class BenchTests(ChromiumBrowser browser) : IAsyncLifetime
         Assert.Equal(20_000_000 - 352_000, await LeftInAsync(SampleStudio.DeepA));
     }
 
+    /// <summary>A network that wants a sign-in of its own, or a page that says "back soon", answers in the studio's place: the mix waits and comes again.</summary>
+    [Theory]
+    [InlineData(200, "text/html", "<h1>Welcome to our network</h1>")]
+    [InlineData(200, "application/json", """{"welcome":true}""")]
+    [InlineData(302, "text/html", "")]
+    public async Task Mix_AnsweredByAnother_WaitsUntilTheStudioAnswers(int status, string contentType, string body)
+    {
+        await using var context = await browser.OpenAsync(_harness.HttpAddress, keepsPages: false);
+        var tablet = await Tablet.OpenAsync(context);
+        var asked = 0;
+        await tablet.Page.RouteAsync("**/mixes?mixId=*", route => ++asked == 1
+            ? route.FulfillAsync(new() { Status = status, ContentType = contentType, Body = body, Headers = status == 302 ? new Dictionary<string, string> { ["location"] = "/" } : null })
+            : route.ContinueAsync());
+
+        await tablet.LogMixAsync("500 g");
+        await tablet.WaitsAsync(0);
+
+        Assert.Equal(2, asked);
+        Assert.Single(await RecordedAsync());
+    }
+
     /// <summary>What the key of a tablet may not do stands there as refused; it holds up nothing behind it.</summary>
     [Fact]
     public async Task Mix_ThatTheKeyMayNotRecord_HoldsUpNothing()
