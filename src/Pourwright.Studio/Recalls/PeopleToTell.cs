@@ -12,8 +12,8 @@ public sealed record PeopleFacts
 {
     public required IReadOnlyList<StudentRecord> Students { get; init; }
 
-    /// <summary>Names of those who have a seat, by class.</summary>
-    public required ILookup<string, string> Seated { get; init; }
+    /// <summary>All who ever asked for a place, by class; given up ones too.</summary>
+    public required ILookup<string, EnrolmentRecord> Places { get; init; }
 
     /// <summary>By site, in the order the site gave them.</summary>
     public required IReadOnlyDictionary<string, IReadOnlyList<ContactRecord>> Contacts { get; init; }
@@ -39,8 +39,9 @@ public sealed record PersonToTell(
 
 /// <summary>Finds whom a list concerns: the makers of its pieces, and the contacts of its sites, each once.</summary>
 /// <remarks>
-/// A piece keeps its maker's name as on the label. It is one student where a seat in the class bears that name, else where the whole
-/// studio has it only once; of two alike nobody is written to, since it would be the wrong one as often as the right one.
+/// A piece keeps its maker's name as on the label. It is one student where one place in the class ever bore that name, else where the whole
+/// studio has it only once; of two alike nobody is written to, since it would be the wrong one as often as the right one. A place
+/// that was never taken makes nobody a maker, but may be one of two.
 /// </remarks>
 public sealed class PeopleToTell
 {
@@ -94,8 +95,9 @@ public sealed class PeopleToTell
     private StudentRecord[] Candidates(string maker, string castingClass)
     {
         StudentRecord[] called = [.. _byCall[maker].DistinctBy(student => student.Name)];
-        StudentRecord[] seated = [.. called.Where(student => _facts.Seated[castingClass].Contains(student.Name))];
-        return seated.Length > 0 ? seated : called;
+        var places = _facts.Places[castingClass].ToLookup(place => place.Student);
+        StudentRecord[] placed = [.. called.Where(student => places.Contains(student.Name))];
+        return placed.Length > 1 || (placed is [var one] && places[one.Name].Any(place => place.HoldsSeat || place.State == Enrolment.Types.State.Withdrawn)) ? placed : called;
     }
 
     private static PersonToTell Known(PieceRecord piece, StudentRecord student) => new(

@@ -104,9 +104,8 @@ public static class RecallStore
     public static PeopleFacts LoadPeople(StudioSession session, string studio, Reach reach) => new()
     {
         Students = StudentStore.GetStudents(session, studio),
-        Seated = reach.Pieces.Select(reached => reached.Piece.CastingClass).Distinct()
-            .SelectMany(castingClass => StudentStore.GetSeated(session, castingClass).Select(student => (castingClass, student.Name)))
-            .ToLookup(seat => seat.castingClass, seat => seat.Name),
+        Places = reach.Pieces.Select(reached => reached.Piece.CastingClass).Distinct()
+            .SelectMany(castingClass => StudentStore.GetEnrolments(session, castingClass)).ToLookup(place => place.Class),
         Contacts = PeopleToTell.SitesOf(reach).ToDictionary(site => site, site => SiteStore.GetContacts(session, site)),
     };
 }

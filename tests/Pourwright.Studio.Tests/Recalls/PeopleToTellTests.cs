@@ -4,6 +4,7 @@ using Pourwright.Studio.Sites;
 using Pourwright.Studio.Tests.Pieces;
 using Pourwright.V1;
 using ReachedPiece = Pourwright.Studio.Recalls.ReachedPiece;
+using State = Pourwright.V1.Enrolment.Types.State;
 using Role = Pourwright.V1.RecallNotice.Types.Role;
 
 namespace Pourwright.Studio.Tests.Recalls;
@@ -32,6 +33,22 @@ public sealed class PeopleToTellTests
         Assert.Equal(obstacle.Length == 0, person.IsReachable);
     }
 
+    // Whoever gave a place back after the pour made a piece all the same; who never took one made none.
+    [Theory]
+    [InlineData(State.Withdrawn, State.Enrolled, "")]
+    [InlineData(State.Enrolled, State.Enrolled, "")]
+    [InlineData(State.Waiting, State.Enrolled, "")]
+    [InlineData(null, State.Withdrawn, "mia-2")]
+    [InlineData(null, State.Expired, "")]
+    public void Maker_WhereTwoOfTheNameEverHadAPlace_IsNobody(State? first, State second, string student)
+    {
+        EnrolmentRecord[] places = [.. first is { } state ? [Place("mia", state)] : Array.Empty<EnrolmentRecord>(), Place("mia-2", second)];
+
+        var person = Assert.Single(PeopleToTell.Decide(new() { Pieces = [Piece("one", "Mia", Boards)] }, Facts() with { Places = places.ToLookup(place => place.Class) }));
+
+        Assert.Equal((student, student.Length > 0), (person.Student.Split('/')[^1], person.IsReachable));
+    }
+
     [Fact]
     public void Maker_OfTwoPieces_IsToldOnce() => Assert.Equal(
         [["one", "two"]], Decide(Piece("one", "mia-2", ""), Piece("two", "Mia", Boards)).Select(person => person.Pieces.Select(piece => piece.Label)));
@@ -56,12 +73,17 @@ public sealed class PeopleToTellTests
     private static PeopleFacts Facts(params ContactRecord[] contacts) => new()
     {
         Students = Students,
-        Seated = new[] { (Boards, "studios/alder/students/mia-2") }.ToLookup(seat => seat.Item1, seat => seat.Item2),
+        Places = new[] { Place("mia-2", State.Enrolled) }.ToLookup(place => place.Class),
         Contacts = new Dictionary<string, IReadOnlyList<ContactRecord>> { [PieceFacts.Site.Name] = contacts, ["south"] = contacts },
     };
 
     private static ReachedPiece Piece(string id, string maker, string castingClass) => new(
         PieceFacts.Piece(V1.Piece.Types.State.Curing) with { Name = $"studios/alder/pieces/{id}", Label = id, Maker = maker, CastingClass = castingClass }, [], false);
+
+    private static EnrolmentRecord Place(string id, State state) => new()
+    {
+        Name = $"{Boards}/enrolments/{id}", Class = Boards, Student = $"studios/alder/students/{id}", State = state, CreatedMs = 0,
+    };
 
     private static StudentRecord Student(string id, string? call = null, bool consent = true, string? email = null) => new()
     {
