@@ -25,9 +25,9 @@ internal sealed partial class AuditedCall(string method, Caller? caller, IPAddre
     public override void Wrote(StudioTransaction transaction, IMessage request, IMessage answer)
     {
         string[] written = (Text(answer, "name") ?? Text(answer, "pseudonym")) is { } name && NamesIn.IsName(name) ? [name] : [];
-        IReadOnlyList<string> names = [.. NamesOf(request).Concat(written).Distinct().Take(NamesMax)];
-        // First of what was written: a request may name what there is not, in a field that is the node's to fill.
-        if (StudioOf([.. written, .. names]) is { } studio)
+        // What was written comes first: it is what an entry is looked for by, and a request may name many things, or what there is not.
+        IReadOnlyList<string> names = [.. written.Concat(NamesOf(request)).Distinct().Take(NamesMax)];
+        if (StudioOf(names) is { } studio)
             AuditStore.Insert(transaction, Entry(studio, transaction.Now, AuditEntry.Types.Outcome.Done, "", names, request));
     }
 

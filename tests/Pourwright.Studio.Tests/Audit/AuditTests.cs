@@ -43,7 +43,7 @@ public sealed class AuditTests : IAsyncLifetime
         var entry = Assert.Single(await ListAsync(new() { Method = "CreatePiece" }));
         Assert.Equal((Outcome.Done, "", $"{SampleStudio.Name}/accessKeys/tablet", Role.Device), (entry.Outcome, entry.Reason, entry.AccessKey, entry.Role));
         Assert.Equal((requestId, "127.0.0.1", 1), (entry.RequestId, entry.Address, (int)entry.CallCount));
-        Assert.Equal([SampleStudio.Name, SampleStudio.North, Piece], entry.Names);
+        Assert.Equal([Piece, SampleStudio.Name, SampleStudio.North], entry.Names);
         Assert.Equal(StudioHarness.Start, entry.EntryTime.ToDateTimeOffset());
         Assert.DoesNotContain(_tablet, entry.ToString(), StringComparison.Ordinal);
     }
@@ -57,6 +57,21 @@ public sealed class AuditTests : IAsyncLifetime
 
         var entry = Assert.Single((await _audit.ListAuditEntriesAsync(new() { Parent = "studios/birch" })).AuditEntries);
         Assert.Equal(("CreateStudio", Outcome.Done), (entry.Method, entry.Outcome));
+    }
+
+    // An entry holds twenty names: what was written is among them, however many the request has.
+    [Fact]
+    public async Task Write_ThatNamesManyThings_IsFoundByWhatItWrote()
+    {
+        var many = Enumerable.Range(1, 30).Select(number => new Contact { Role = Contact.Types.Role.Assistant, DisplayName = $"{SampleStudio.Name}/rooms/r-{number}" });
+        var east = await new V1.SiteService.SiteServiceClient(_node.Channel).CreateSiteAsync(new()
+        {
+            Parent = SampleStudio.Name, SiteId = "east", Site = new() { DisplayName = "East", TimeZone = "Europe/Lisbon", Contacts = { many } },
+        });
+
+        var entry = Assert.Single(await ListAsync(new() { Subject = east.Name }));
+
+        Assert.Equal(("CreateSite", 20), (entry.Method, entry.Names.Count));
     }
 
     [Fact]
