@@ -1,4 +1,5 @@
 using Grpc.Core;
+using Pourwright.Studio.Access;
 using Pourwright.Studio.Classes.Enrolments;
 using Pourwright.Studio.Classes.Prep;
 using Pourwright.Studio.Instructors;
@@ -93,9 +94,10 @@ public sealed class ClassService(WriteRequests writes, StudioReads reads, ClassO
     public override Task<CastingClass> ScheduleSessions(ScheduleSessionsRequest request, ServerCallContext context)
     {
         Classes.ScheduleSessions.CheckShape(request);
+        var caller = Caller.Of(context.GetHttpContext())!;
         return writes.RunAsync(request, tx =>
         {
-            var facts = LoadFacts(tx, request);
+            var facts = LoadFacts(tx, request, caller);
             var sessions = Classes.ScheduleSessions.Decide(request, facts);
             ClassStore.SaveSessions(tx, facts.Class, sessions, request.Reason, options);
             var view = ClassViews.Load(tx, request.Name);
@@ -188,15 +190,17 @@ public sealed class ClassService(WriteRequests writes, StudioReads reads, ClassO
         return DescribeClass.Decide(name, castingClass, OfferingStore.GetOffering(tx, castingClass.Offering), tx.NewEtag());
     }
 
-    private static ScheduleFacts LoadFacts(StudioSession session, ScheduleSessionsRequest request)
+    private static ScheduleFacts LoadFacts(StudioSession session, ScheduleSessionsRequest request, Caller caller)
     {
         var castingClass = ClassStore.GetClass(session, request.Name);
+        var before = ClassStore.GetSessions(session, castingClass.Name);
         foreach (var bench in request.Sessions.Select(one => one.Bench).Where(bench => bench.Length > 0)) SiteStore.GetBench(session, bench);
         return new()
         {
             Class = castingClass,
             Offering = OfferingStore.GetOffering(session, castingClass.Offering),
-            Before = ClassStore.GetSessions(session, castingClass.Name),
+            Before = before,
+            Unseen = [.. before.Where(one => one.IsLive && !caller.Sees([one.Site]))],
             Sites = request.Sessions.Select(one => one.Site).Distinct().ToDictionary(name => name, name => SiteStore.GetSite(session, name)),
             Instructors = request.Sessions.Select(one => one.Instructor).Distinct()
                 .ToDictionary(name => name, name => InstructorStore.GetInstructor(session, name)),

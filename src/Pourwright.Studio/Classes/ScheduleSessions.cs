@@ -15,6 +15,9 @@ public sealed record ScheduleFacts
     public required ClassRecord Class { get; init; }
     public required OfferingRecord Offering { get; init; }
     public required IReadOnlyList<SessionRecord> Before { get; init; }
+
+    /// <summary>Those before that are held at sites which the caller does not see: they stay as they are.</summary>
+    public IReadOnlyList<SessionRecord> Unseen { get; init; } = [];
     public required IReadOnlyDictionary<string, SiteRecord> Sites { get; init; }
     public required IReadOnlyDictionary<string, InstructorRecord> Instructors { get; init; }
 }
@@ -38,14 +41,15 @@ public static class ScheduleSessions
         checks.ThrowIfAny();
     }
 
-    /// <summary>The sessions as wanted, in the order they are held.</summary>
-    /// <exception cref="Refusal">CLASS_STATE, FIELD_INVALID, LOCAL_TIME_MISSING, LOCAL_TIME_TWICE, TIME_OUT_OF_ORDER.</exception>
+    /// <summary>The sessions as wanted, in the order they are held, with those that the caller does not see.</summary>
+    /// <exception cref="Refusal">CLASS_STATE, FIELD_INVALID, NOT_ALLOWED, LOCAL_TIME_MISSING, LOCAL_TIME_TWICE, TIME_OUT_OF_ORDER.</exception>
     public static IReadOnlyList<SessionRecord> Decide(ScheduleSessionsRequest request, ScheduleFacts facts)
     {
         if (!facts.Class.IsOpen) throw DescribeClass.Closed(facts.Class, "given no sessions any more");
         if (request.Reason.Length == 0 && facts.Before.Any(session => session.IsLive))
             throw Refusal.Invalid("reason", null, "must be said where dates change that people know.");
-        IReadOnlyList<SessionRecord> sessions = [.. request.Sessions.OrderBy(one => one.Kind).Select(one => ToRecord(one, facts))];
+        if (facts.Unseen.FirstOrDefault(session => Has(request, session.Kind)) is { } unseen) throw Elsewhere(unseen);
+        IReadOnlyList<SessionRecord> sessions = [.. request.Sessions.Select(one => ToRecord(one, facts)).Concat(facts.Unseen).OrderBy(one => one.Kind)];
         foreach (var (earlier, later) in sessions.Zip(sessions.Skip(1))) RequireOrder(earlier, later);
         return sessions;
     }
@@ -56,7 +60,7 @@ public static class ScheduleSessions
         Refusals.Cautions.Of(Reasons.CureNotAsked,
             $"The days of '{facts.Class.DisplayName}' were set by hand: nobody asked whether its pieces will be hard by the machine day. Ask for a plan, and test by touch first.",
             ("casting_class", facts.Class.Name)),
-        .. sessions.Select(session => facts.Instructors[session.Instructor]).DistinctBy(instructor => instructor.Name).Where(instructor => !instructor.Offerings.Contains(facts.Offering.Name)).Select(Untaught),
+        .. sessions.Except(facts.Unseen).Select(session => facts.Instructors[session.Instructor]).DistinctBy(instructor => instructor.Name).Where(instructor => !instructor.Offerings.Contains(facts.Offering.Name)).Select(Untaught),
     ];
 
     private static void Check(FieldChecks checks, string path, SessionTime session, string? studio)
@@ -94,6 +98,10 @@ public static class ScheduleSessions
                 $"The {later.Kind} session begins at {Instants.Utc(later.StartMs)}, before the {earlier.Kind} session ends at {Instants.Utc(earlier.EndMs)}. Choose a later time.",
                 ("earlier", earlier.Name), ("later", later.Name), ("start_time", Instants.Utc(later.StartMs)), ("earlier_end_time", Instants.Utc(earlier.EndMs)));
     }
+
+    private static Refusal Elsewhere(SessionRecord session) => Refusal.NotAllowed(
+        $"The {session.Kind} session of this class is held at a site that this key is not good for. Leave it out, and it stays as it is; to move it, ask somebody whose key is good there.",
+        ("session", session.Name));
 
     private static Caution Untaught(InstructorRecord instructor) => Refusals.Cautions.Of(Reasons.InstructorUntaught,
         $"{instructor.DisplayName} is not on the list of those who teach this offering. Ask whether they may.", ("instructor", instructor.Name));

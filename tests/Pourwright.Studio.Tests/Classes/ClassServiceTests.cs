@@ -193,6 +193,36 @@ public sealed class ClassServiceTests : IAsyncLifetime
         Assert.Equal((SessionState.Confirmed, 2), (again.Sessions[2].State, again.Sessions[2].RevisionCount));
     }
 
+    // The finish is at another site: a key of north alone is not shown it, and what it does not name is not called off.
+    [Fact]
+    public async Task Schedule_ByAKeyOfOneSite_LeavesTheSessionsElsewhereAsTheyAre()
+    {
+        await _studio.AskAsync();
+        var finish = ClassStudio.Time(Kind.Finish, ClassStudio.Day(2026, 3, 7), 9);
+        (finish.Site, finish.SessionDuration) = (SampleStudio.South, SampleTeaching.Minutes(120));
+        var all = ClassStudio.Schedule();
+        all.Sessions.Add(finish);
+        await Classes.ScheduleSessionsAsync(all);
+        var key = await new V1.AccessService.AccessServiceClient(_studio.Harness.Channel).CreateAccessKeyAsync(new()
+        {
+            Parent = SampleStudio.Name, AccessKeyId = "nora", AccessKey = new() { DisplayName = "Nora", Role = Role.Lead, Sites = { SampleStudio.North } },
+        });
+        var nora = new V1.ClassService.ClassServiceClient(_studio.Harness.OpenChannel(key.Secret));
+        var moved = ClassStudio.Schedule(reason: "the planer is down");
+        moved.Sessions[1].Date = ClassStudio.Day(2026, 3, 1);
+
+        var answer = await nora.ScheduleSessionsAsync(moved);
+        var after = await Classes.GetCastingClassAsync(new() { Name = ClassStudio.Trays });
+        all.Reason = "the planer is down";
+        all.Sessions[2].Site = SampleStudio.North;
+        var taken = await RefusalOfAsync(nora.ScheduleSessionsAsync(all));
+
+        Assert.Equal([Kind.Pour, Kind.Machine], answer.Sessions.Select(session => session.Kind));
+        Assert.Equal([SessionState.Confirmed, SessionState.Moved, SessionState.Confirmed], after.Sessions.Select(session => session.State));
+        Assert.Equal(SampleStudio.South, after.Sessions[2].Site);
+        Assert.Equal(Reasons.NotAllowed, taken);
+    }
+
     [Fact]
     public async Task Schedule_ValidateOnly_KeepsNothing_AndTheSameAgainIsNoNews()
     {
