@@ -73,7 +73,7 @@ public static class LotLabel
     /// <param name="lot">The lot that comes in now; null where only its label is known.</param>
     public static Caution? CameBefore(IEnumerable<LotRecord> sameCode, string gtin, LotRecord? lot)
     {
-        LotRecord[] earlier = [.. sameCode.Where(one => one.Gtin.Length > 0 && gtin.Length > 0 ? one.Gtin == gtin : lot is null || IsAlike(one, lot))];
+        LotRecord[] earlier = [.. sameCode.Where(one => IsAlike(one, gtin, lot))];
         return earlier.Length == 0 ? null : Cautions.Of(Reasons.LotReceivedBefore,
             $"Lot {earlier[0].SupplierLotCode} came in before: {string.Join(", ", earlier.Select(one => $"{Amounts.Grams(one.ReceivedMassMg)} as {ResourceNames.IdOf(one.Name)}"))}. A further delivery is in order; one delivery recorded twice would be counted twice.",
             ("supplier_lot_code", earlier[0].SupplierLotCode), ("lots", string.Join(' ', earlier.Select(one => one.Name))),
@@ -81,6 +81,15 @@ public static class LotLabel
     }
 
     public static string Written(DateOnly day) => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+
+    /// <summary>Other deliveries of what a supplier made as one lot.</summary>
+    /// <param name="sameCode">Lots with the same code of a supplier's.</param>
+    /// <param name="lot">One of them.</param>
+    public static IEnumerable<LotRecord> OtherDeliveries(IEnumerable<LotRecord> sameCode, LotRecord lot) =>
+        sameCode.Where(one => one.Name != lot.Name && IsAlike(one, lot.Gtin, lot));
+
+    private static bool IsAlike(LotRecord one, string gtin, LotRecord? lot) =>
+        one.Gtin.Length > 0 && gtin.Length > 0 ? one.Gtin == gtin : lot is null || IsAlike(one, lot);
 
     /// <summary>Two suppliers may use the same code.</summary>
     private static bool IsAlike(LotRecord one, LotRecord other) => one.Part == other.Part && one.ResinSystem == other.ResinSystem

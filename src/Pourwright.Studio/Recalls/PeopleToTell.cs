@@ -78,6 +78,10 @@ public sealed class PeopleToTell
             .Concat(reach.Mixes.Where(mix => mix.RemainingMassMg > 0).Select(mix => mix.Site)).Distinct().Order(StringComparer.Ordinal),
     ];
 
+    /// <summary>Sites where things are to be set apart, and nobody can be written to about it.</summary>
+    public static IReadOnlyList<string> SilentSites(Reach reach, PeopleFacts facts) =>
+        [.. SitesOf(reach).Where(site => facts.Contacts[site].All(contact => contact.Email.Length == 0))];
+
     private (string Key, PersonToTell Maker) MakerOf(PieceRecord piece)
     {
         var maker = piece.Maker.Trim();

@@ -50,6 +50,13 @@ public static class ReachStore
                 .OrderBy(lot => lot.Name, StringComparer.Ordinal)]);
     }
 
+    /// <summary>Other deliveries of what a supplier made as one lot with one of these; each once, without these.</summary>
+    public static IReadOnlyList<LotRecord> OtherDeliveries(StudioSession session, IReadOnlyList<LotRecord> lots) =>
+    [
+        .. lots.SelectMany(lot => LotLabel.OtherDeliveries(LotStore.LotsOfSupplierCode(session, lot.Studio, lot.SupplierLotCode), lot))
+            .ExceptBy(lots.Select(lot => lot.Name), lot => lot.Name).OrderBy(lot => lot.Name, StringComparer.Ordinal),
+    ];
+
     /// <summary>How many pieces of a studio were poured.</summary>
     public static int PouredCount(StudioSession session, string studio) =>
         (int)session.Scalar<long>("SELECT count(*) FROM pieces WHERE studio = @studio AND state <> 1", new { studio });

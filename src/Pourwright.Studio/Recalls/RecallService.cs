@@ -28,12 +28,12 @@ public sealed partial class RecallService(WriteRequests writes, StudioReads read
         {
             var studio = SiteStore.GetStudio(tx, request.Parent);
             var (name, from) = (NewName(request.Parent, request.RecallId), RecallFrom.Of(request.Scope));
-            var (reach, list, people) = Find(tx, request.Parent, from);
+            var (reach, found) = Find(tx, request.Parent, from);
             var listMs = NowMs;
             HoldStore.Hold(tx, reach, new(name, RecallTexts.HoldReason(name, request.Reason), request.Starter, tx.Now.ToUnixMs()));
-            var recall = Recalls.StartRecall.Decide(new(name, from, request.Reason, request.Starter, startMs, listMs, NowMs), list, people);
+            var recall = Recalls.StartRecall.Decide(new(name, from, request.Reason, request.Starter, startMs, listMs, NowMs), found);
             RecallStore.Insert(tx, recall);
-            Tell(tx, recall, studio.DisplayName, list, people);
+            Tell(tx, recall, studio.DisplayName, found);
             return View(tx, name);
         }, context.CancellationToken);
     }
@@ -122,12 +122,13 @@ public sealed partial class RecallService(WriteRequests writes, StudioReads read
 
     private long NowMs => clock.GetUtcNow().ToUnixMs();
 
-    private static (Reach Reach, RecallList List, IReadOnlyList<PersonToTell> People) Find(StudioSession session, string studio, RecallFrom from)
+    private static (Reach Reach, RecallFindings Found) Find(StudioSession session, string studio, RecallFrom from)
     {
         var reach = ReachStore.Load(session, from);
         Recalls.StartRecall.RequireReached(from, reach);
-        var people = PeopleToTell.Decide(reach, RecallStore.LoadPeople(session, studio, reach));
-        return (reach, ListRecall.Decide(reach, TraceStore.LoadPlaces(session, studio)), people);
+        var people = RecallStore.LoadPeople(session, studio, reach);
+        return (reach, new(ListRecall.Decide(reach, TraceStore.LoadPlaces(session, studio)),
+            PeopleToTell.Decide(reach, people), PeopleToTell.SilentSites(reach, people), ReachStore.OtherDeliveries(session, reach.Lots)));
     }
 
     private RecallRecord Drill(StudioSession session, StartDrillRequest request, string name, long startMs)
@@ -136,7 +137,8 @@ public sealed partial class RecallService(WriteRequests writes, StudioReads read
         var seed = request.Piece.Length > 0 ? "" : request.Seed.Length > 0 ? request.Seed : ResourceNames.IdOf(name);
         var chosen = request.Scope is null && request.Piece.Length == 0 ? AnyPoured(session, request.Parent, seed) : request.Piece;
         var from = request.Scope is { } scope ? RecallFrom.Of(scope) : new(chosen);
-        var (reach, list, people) = Find(session, request.Parent, from);
+        var (reach, found) = Find(session, request.Parent, from);
+        var list = found.List;
         var listMs = NowMs;
         var piece = chosen.Length > 0 ? chosen
             : list.Pieces.Count > 0 ? list.Pieces.Select(line => line.Piece).Order(StringComparer.Ordinal).ElementAt(ProveDrill.Choose(seed, list.Pieces.Count))
@@ -147,18 +149,18 @@ public sealed partial class RecallService(WriteRequests writes, StudioReads read
         var proof = ProveDrill.Decide(from, piece, seed, ancestry, list,
             subjects.Select(subject => ReconcileStore.Reconcile(session, subject, startMs)));
         proof.EndTime = Instants.ToTimestamp(NowMs);
-        return Recalls.StartRecall.Decide(new(name, from, "", request.Starter, startMs, listMs, null), list, people, proof);
+        return Recalls.StartRecall.Decide(new(name, from, "", request.Starter, startMs, listMs, null), found, proof);
     }
 
     private static string AnyPoured(StudioSession session, string studio, string seed) => ReachStore.PouredCount(session, studio) is > 0 and var count
         ? ReachStore.PouredAt(session, studio, ProveDrill.Choose(seed, count))
         : throw Refusal.Precondition(Reasons.RecallEmpty, $"'{studio}' has no poured piece to begin at. Pour one first.", ("studio", studio));
 
-    private void Tell(StudioTransaction tx, RecallRecord recall, string studio, RecallList list, IReadOnlyList<PersonToTell> people)
+    private void Tell(StudioTransaction tx, RecallRecord recall, string studio, RecallFindings found)
     {
-        var notices = TellRecall.Notices(recall.Name, people, options, tx.Now.ToUnixMs());
+        var notices = TellRecall.Notices(recall.Name, found.People, options, tx.Now.ToUnixMs());
         RecallStore.InsertNotices(tx, notices);
-        ReminderStore.Save(tx, TellRecall.Decide(recall, studio, list, people, notices, tx.Now.ToUnixMs()));
+        ReminderStore.Save(tx, TellRecall.Decide(recall, studio, found.List, found.People, notices, tx.Now.ToUnixMs()));
     }
 
     /// <summary>What waits to be said to a person is not said any more.</summary>

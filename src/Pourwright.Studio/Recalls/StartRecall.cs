@@ -46,9 +46,10 @@ public static class StartRecall
     }
 
     /// <summary>The row of a recall; with a proof, of a drill.</summary>
-    public static RecallRecord Decide(RecallStart start, RecallList list, IReadOnlyList<PersonToTell> people, DrillProof? proof = null)
+    public static RecallRecord Decide(RecallStart start, RecallFindings findings, DrillProof? proof = null)
     {
-        var found = new Recall { List = list, DrillProof = proof, Gaps = { FindGaps.Decide(list, people, proof) } };
+        var (list, people) = (findings.List, findings.People);
+        var found = new Recall { List = list, DrillProof = proof, Gaps = { FindGaps.Decide(findings, proof) } };
         if (proof is not null) found.Notices.Add(people.Select(person => person.ToProto()));
         return new()
         {

@@ -60,6 +60,53 @@ public sealed class RecallNoticeTests : IAsyncLifetime
         Assert.Contains(recall.Gaps, gap => gap.Contains("1 maker of 1 piece cannot be written to. Did not agree", StringComparison.Ordinal));
     }
 
+    // A second delivery under the supplier's code is no part of the list, and that of another part or supplier is none of it.
+    [Theory]
+    [InlineData(Part.A, "harbour supplies", true)]
+    [InlineData(Part.A, "", true)]
+    [InlineData(Part.A, "Hill Supplies", false)]
+    [InlineData(Part.B, "Harbour Supplies", false)]
+    public async Task Gaps_NameOtherDeliveriesOfTheSuppliersLot(Part part, string supplier, bool named)
+    {
+        await _studio.Lots.ReceiveLotAsync(new()
+        {
+            Parent = SampleStudio.Name, LotId = "later", Lot = new() { Part = part, ResinSystem = SampleStudio.Deep, Supplier = supplier, SupplierLotCode = "DEEP-A-LOT" },
+            Containers = { new ContainerReceipt { ContainerId = "later-1", Site = SampleStudio.North, ReceivedMassMg = 5_000_000 } },
+        });
+
+        var recall = await _studio.StartAsync();
+
+        Assert.Equal(named, recall.Gaps.Any(gap => gap.StartsWith("The supplier's lot DEEP-A-LOT came in also as later,", StringComparison.Ordinal)));
+        Assert.DoesNotContain(recall.List.Stock, stock => stock.Container.EndsWith("later-1", StringComparison.Ordinal));
+    }
+
+    // Somebody at north can be written to; that helps nobody at south.
+    [Fact]
+    public async Task Gaps_NameEachSiteWhereNobodyCanBeWrittenTo()
+    {
+        var sites = new V1.SiteService.SiteServiceClient(_studio.Harness.Channel);
+        await sites.UpdateSiteAsync(new()
+        {
+            Site = new() { Name = SampleStudio.South, Contacts = { new Contact { Role = Contact.Types.Role.Assistant, DisplayName = "Asa" } } }, UpdateMask = new() { Paths = { "contacts" } },
+        });
+        await _studio.Lots.ReceiveLotAsync(new()
+        {
+            Parent = SampleStudio.Name, LotId = "spread", Lot = new() { Part = Part.A, ResinSystem = SampleStudio.Deep, SupplierLotCode = "SPREAD" },
+            Containers =
+            {
+                new ContainerReceipt { ContainerId = "spread-1", Site = SampleStudio.North, ReceivedMassMg = 5_000_000 },
+                new ContainerReceipt { ContainerId = "spread-2", Site = SampleStudio.South, ReceivedMassMg = 5_000_000 },
+            },
+        });
+
+        var recall = await _studio.Recalls.StartRecallAsync(new()
+        {
+            Parent = SampleStudio.Name, Scope = new() { Name = $"{SampleStudio.Name}/lots/spread" }, Reason = "cloudy", Starter = "Ana", ValidateOnly = true,
+        });
+
+        Assert.Equal(["No contact of south has an e-mail address: nobody there would be told to set things apart. Call them."], recall.Gaps);
+    }
+
     [Fact]
     public async Task Texts_SayWhatToDoAndNameNoMaker()
     {
