@@ -15,7 +15,10 @@ public sealed class NodeSettings
     /// <summary>Port of JSON and health, HTTP/1.1. 0 takes a free one.</summary>
     public int HttpPort { get; set; } = 5081;
 
-    /// <summary>Networks in CIDR form of proxies on other machines whose `X-Forwarded-For` is believed; calls without a key are counted by it.</summary>
+    /// <summary>
+    /// Networks in CIDR form of proxies on other machines whose `X-Forwarded-For` and `X-Forwarded-Proto` are believed: calls without a key are
+    /// counted by the one, and cookies go over TLS alone where the other says `https`.
+    /// </summary>
     public IReadOnlyList<string> Proxies { get; set; } = [];
 
     /// <summary>`api`, `worker`, `pages`, or several.</summary>

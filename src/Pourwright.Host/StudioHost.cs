@@ -90,10 +90,10 @@ public static class StudioHost
         app.MapGrpcHealthChecksService();
     }
 
-    /// <summary>Who may say for whom they ask: what runs on this machine, the pages among it, and the proxies that are named.</summary>
+    /// <summary>Who may say for whom they ask, and whether over TLS: what runs on this machine, the pages among it, and the proxies that are named.</summary>
     private static ForwardedHeadersOptions Proxies(NodeSettings node)
     {
-        var options = new ForwardedHeadersOptions { ForwardedHeaders = ForwardedHeaders.XForwardedFor };
+        var options = new ForwardedHeadersOptions { ForwardedHeaders = ForwardedHeaders.XForwardedFor | ForwardedHeaders.XForwardedProto };
         foreach (var network in node.Proxies) options.KnownIPNetworks.Add(System.Net.IPNetwork.Parse(network));
         return options;
     }

@@ -49,6 +49,24 @@ public sealed class GuardTests : IAsyncLifetime
         Assert.Equal(HttpStatusCode.Found, await PostAsync("/manner", "Origin", _harness.HttpAddress.GetLeftPart(UriPartial.Authority)));
     }
 
+    // A proxy on this machine ends TLS; the node itself speaks plain HTTP to it.
+    [Theory]
+    [InlineData("https", true)]
+    [InlineData("http", false)]
+    public async Task Key_ThatCameOverTlsToAProxy_GoesIntoACookieForTlsAlone(string scheme, bool isSecure)
+    {
+        foreach (var (path, field, secret) in ((string, string, string)[])[("/sign-in", "key", StudioHarness.KeyAt(_harness.HttpAddress.Authority)!), ("/mine", "link", "pws_abc")])
+        {
+            using var request = new HttpRequestMessage(HttpMethod.Post, path) { Content = new FormUrlEncodedContent([new(field, secret)]) };
+            request.Headers.Add("Sec-Fetch-Site", "same-origin");
+            request.Headers.Add("X-Forwarded-Proto", scheme);
+            using var response = await SendAsync(request);
+
+            Assert.Equal(HttpStatusCode.Found, response.StatusCode);
+            Assert.Equal(isSecure, Assert.Single(response.Headers.GetValues("Set-Cookie")).Contains("; secure", StringComparison.OrdinalIgnoreCase));
+        }
+    }
+
     [Theory]
     [InlineData("/v1/studios/alder/pieces/piece-1", "/studios/alder/pieces/piece-1")]
     [InlineData("/v1/studios/alder/containers/deep-a1", "/studios/alder/lots")]
