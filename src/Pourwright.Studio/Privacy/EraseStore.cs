@@ -58,14 +58,10 @@ internal static class EraseStore
     /// <summary>Notices to the student, and those that name the maker of their pieces without knowing whom.</summary>
     private static void EraseNotices(StudioTransaction tx, Pseudonym person, IReadOnlyList<string> pieces)
     {
-        var notices = tx.Query<string>(
-                "SELECT n.name FROM recall_notices n JOIN recalls r ON r.name = n.recall WHERE r.studio = @Studio AND (n.recipient = @Name OR n.recipient = '')", person.Student)
-            .Select(name => RecallStore.GetNotice(tx, name))
-            .Where(notice => notice.Recipient == person.Student.Name
-                || (OwnPieces.IsSame(notice.Person, person.Student.DisplayName) && notice.PieceNames.Count > 0 && notice.PieceNames.All(pieces.Contains)));
-        foreach (var notice in notices.ToArray())
+        foreach (var notice in PersonStore.Notices(tx, person.Student, pieces))
         {
-            EraseRow(tx, "recall_notices", notice.Name, person, ("person", person.DisplayName), ("recipient", notice.Recipient.Length > 0 ? person.Name : ""), ("email", ""));
+            var recipient = notice.Recipient == person.Student.Name ? person.Name : notice.Recipient.Length > 0 ? person.DisplayName : "";
+            EraseRow(tx, "recall_notices", notice.Name, person, ("person", person.DisplayName), ("recipient", recipient), ("email", ""));
             tx.Execute("UPDATE recall_notices SET chase_due_ms = NULL WHERE name = @Name", new { notice.Name });
         }
     }

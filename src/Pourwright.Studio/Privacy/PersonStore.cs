@@ -3,6 +3,7 @@ using Pourwright.Studio.Classes;
 using Pourwright.Studio.Classes.Enrolments;
 using Pourwright.Studio.Names;
 using Pourwright.Studio.Pieces;
+using Pourwright.Studio.Recalls;
 using Pourwright.Studio.Storage;
 using Pourwright.Studio.StudentLinks;
 using Pourwright.V1;
@@ -46,6 +47,19 @@ internal static class PersonStore
             """, student).Where(row => OwnPieces.IsSame(row.Maker, student.DisplayName)).Select(row => new NamedPiece(row.Name, row.Maker, row.CastingClass, row.LinkCount > 0))],
         StudentStore.GetStudents(session, student.Studio).Any(other => other.Name != student.Name && OwnPieces.IsSame(other.DisplayName, student.DisplayName)));
 
+    /// <summary>Notices of recalls to a student, and those about their pieces alone that name the maker without knowing whom.</summary>
+    public static IReadOnlyList<NoticeRecord> Notices(StudioSession session, StudentRecord student, IReadOnlyList<string> pieces) =>
+    [
+        .. session.Query<string>(
+                """
+                SELECT n.name FROM recall_notices n JOIN recalls r ON r.name = n.recall
+                 WHERE r.studio = @Studio AND (n.recipient = @Name OR n.recipient NOT LIKE 'studios/%') ORDER BY n.name
+                """, student)
+            .Select(name => RecallStore.GetNotice(session, name))
+            .Where(notice => notice.Recipient == student.Name
+                || (OwnPieces.IsSame(notice.Person, student.DisplayName) && notice.PieceNames.Count > 0 && notice.PieceNames.All(pieces.Contains))),
+    ];
+
     public static PersonRecord Export(StudioSession session, string name)
     {
         var student = StudentStore.GetStudent(session, name);
@@ -59,7 +73,7 @@ internal static class PersonStore
             StudentLinks = { Names(session, "student_links", "student", name).Select(link => StudentLinkStore.Get(session, link).ToProto()) },
             CalendarLinks = { Names(session, "calendar_links", "subject", name).Select(link => CalendarStore.GetLink(session, link).ToProto()) },
             Reminders = { Names(session, "reminders", "recipient", name).Select(reminder => Reminders.ReminderStore.GetReminder(session, reminder).ToProto()) },
-            RecallNotices = { Names(session, "recall_notices", "recipient", name).Select(notice => Recalls.RecallStore.GetNotice(session, notice).ToProto()) },
+            RecallNotices = { Notices(session, student, pieces).Select(notice => notice.ToProto()) },
         };
     }
 

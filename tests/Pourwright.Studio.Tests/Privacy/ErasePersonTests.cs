@@ -173,6 +173,28 @@ public sealed class ErasePersonTests : IAsyncLifetime
         Assert.Equal("FIELD_INVALID", foreign.Reason());
     }
 
+    /// <summary>A recall that did not know which of two of one name made a piece keeps the name alone: it goes once the piece is said to be theirs.</summary>
+    [Fact]
+    public async Task Erase_OfANamesake_ReachesNoticesThatKnewNobody()
+    {
+        await _studio.Students.CreateStudentAsync(new() { Parent = SampleStudio.Name, StudentId = "second", Student = new() { DisplayName = "zephyrine quill" } });
+        var recalls = new V1.RecallService.RecallServiceClient(Node.Channel);
+        await recalls.CloseRecallAsync(new() { Name = "studios/alder/recalls/soft", Outcome = "all hard", Closer = "Olive", Release = true });
+        await PieceAsync("piece-3", "Zephyrine Quill", castingClass: "");
+        await PourAsync("studios/alder/pieces/piece-3");
+        var recall = await recalls.StartRecallAsync(
+            new() { Parent = SampleStudio.Name, Scope = new() { Name = "studios/alder/pieces/piece-3" }, Reason = "This one is soft", Starter = "Olive" });
+        Assert.Equal("", Assert.Single(recall.Notices, notice => notice.Pieces.SequenceEqual(["studios/alder/pieces/piece-3"])).Student);
+
+        var done = await Privacy.ErasePersonAsync(new() { Student = Student, Pieces = { "studios/alder/pieces/piece-3" } });
+
+        var after = await recalls.GetRecallAsync(new() { Name = recall.Name });
+        Assert.DoesNotContain(after.Notices, notice => notice.Person.StartsWith("Zephyrine", StringComparison.Ordinal));
+        Assert.Equal(0, Node.Reads.Read(session => session.Scalar<long>("SELECT count(*) FROM recall_notices WHERE recipient LIKE 'Zephyrine%' OR person LIKE 'Zephyrine%'")));
+        Assert.NotEqual("", done.Pseudonym);
+        Assert.Empty(await FaultsAsync());
+    }
+
     /// <summary>Whoever writes into the store: another name, a salt taken away without an erasure, a name put back after one.</summary>
     [Theory]
     [InlineData("UPDATE pieces SET maker = 'Zed' WHERE name LIKE '%piece-2'", "maker is not what was recorded")]
@@ -282,13 +304,13 @@ public sealed class ErasePersonTests : IAsyncLifetime
         return faults;
     }
 
-    private async Task PieceAsync(string id, string maker) => await Pieces.CreatePieceAsync(new()
+    private async Task PieceAsync(string id, string maker, string castingClass = ClassStudio.Trays) => await Pieces.CreatePieceAsync(new()
     {
-        Parent = SampleStudio.Name, PieceId = id, Piece = new() { Site = SampleStudio.North, Label = id[^1..], Maker = maker, CastingClass = ClassStudio.Trays }, RequestId = Guid.NewGuid().ToString(),
+        Parent = SampleStudio.Name, PieceId = id, Piece = new() { Site = SampleStudio.North, Label = id[^1..], Maker = maker, CastingClass = castingClass }, RequestId = Guid.NewGuid().ToString(),
     });
 
-    /// <summary>Both pieces are poured from one mix, and handed over.</summary>
-    private async Task PourAsync()
+    /// <summary>All are poured from one mix, and handed over; both of the class where none is named.</summary>
+    private async Task PourAsync(params string[] pieces)
     {
         var mix = await new V1.MixService.MixServiceClient(Node.Channel).RecordMixAsync(new()
         {
@@ -299,7 +321,7 @@ public sealed class ErasePersonTests : IAsyncLifetime
                 Draws = { new Mix.Types.Draw { Container = SampleStudio.DeepA, MassMg = 2_000_000 }, new Mix.Types.Draw { Container = SampleStudio.DeepB, MassMg = 840_000 } },
             },
         });
-        foreach (var piece in (string[])["studios/alder/pieces/piece-1", "studios/alder/pieces/piece-2"])
+        foreach (var piece in pieces.Length > 0 ? pieces : ["studios/alder/pieces/piece-1", "studios/alder/pieces/piece-2"])
         {
             await Pieces.RecordPourAsync(new() { Parent = piece, Pour = new() { Mix = mix.Name, Bench = SampleStudio.NorthBench, MassMg = 1_000_000, DepthMm = 30, Pourer = "Ivo" } });
             await Pieces.RecordStepAsync(new() { Parent = piece, Step = new() { Kind = Step.Types.Kind.Demold, Worker = "Ivo" } });
