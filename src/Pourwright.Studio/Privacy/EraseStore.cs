@@ -24,10 +24,11 @@ internal static class EraseStore
     private static readonly JsonParser Json = new(JsonParser.Settings.Default.WithIgnoreUnknownFields(true));
 
     /// <returns>What was done, and the hashes of the links that are shut.</returns>
-    public static (ErasePersonResponse Done, IReadOnlyList<byte[]> Links) Erase(StudioTransaction tx, StudentRecord student, IReadOnlyList<string> pieces, IReadOnlyList<string> others)
+    public static (ErasePersonResponse Done, IReadOnlyList<byte[]> Links) Erase(StudioTransaction tx, StudentRecord student, IReadOnlyList<NamedPiece> pieces, IReadOnlyList<string> others)
     {
         var person = new Pseudonym(student, ResourceKind.Student.Under(student.Studio, ResourceNames.NewId("person")));
-        var erased = pieces.Where(piece => EraseRow(tx, "pieces", piece, person, ("maker", person.DisplayName))).ToArray();
+        string[] names = [.. pieces.Select(piece => piece.Name)];
+        var erased = names.Where(piece => EraseRow(tx, "pieces", piece, person, ("maker", person.DisplayName))).ToArray();
         EraseNotices(tx, person, pieces);
         EraseFound(tx, person, pieces);
         EraseAudit(tx, person);
@@ -37,12 +38,12 @@ internal static class EraseStore
         EraseLinks(tx, student.Name);
         var messages = EraseMessages(tx, student.Name, places);
         MoveStudent(tx, person, places);
-        ForgetAnswers(tx, student, places);
+        ForgetAnswers(tx, [student.Name, student.DisplayName, student.ContactEmail, .. places.Select(place => place.Name), .. pieces.Select(piece => piece.Maker)]);
         return (new()
         {
             Pseudonym = person.Name,
             Pieces = { erased },
-            KeptPieces = { others.Concat(pieces.Except(erased)).Order(StringComparer.Ordinal) },
+            KeptPieces = { others.Concat(names.Except(erased)).Order(StringComparer.Ordinal) },
             LinkCount = links.Count,
             MessageCount = messages,
         }, links);
@@ -56,7 +57,7 @@ internal static class EraseStore
     }
 
     /// <summary>Notices to the student, and those that name the maker of their pieces without knowing whom.</summary>
-    private static void EraseNotices(StudioTransaction tx, Pseudonym person, IReadOnlyList<string> pieces)
+    private static void EraseNotices(StudioTransaction tx, Pseudonym person, IReadOnlyList<NamedPiece> pieces)
     {
         foreach (var notice in PersonStore.Notices(tx, person.Student, pieces))
         {
@@ -67,13 +68,13 @@ internal static class EraseStore
     }
 
     /// <summary>Lists of recalls as they were found: who holds a piece, and of a drill whom it would have told.</summary>
-    private static void EraseFound(StudioTransaction tx, Pseudonym person, IReadOnlyList<string> pieces)
+    private static void EraseFound(StudioTransaction tx, Pseudonym person, IReadOnlyList<NamedPiece> pieces)
     {
         foreach (var name in tx.Query<string>("SELECT name FROM recalls WHERE studio = @Studio", person.Student))
         {
             var found = Json.Parse<Recall>(tx.Scalar<string>("SELECT found FROM recalls WHERE name = @name", new { name }));
-            var held = (found.List?.Pieces ?? []).Where(piece => pieces.Contains(piece.Piece) && OwnPieces.IsSame(piece.Holder, person.Student.DisplayName)).ToArray();
-            var told = found.Notices.Where(notice => notice.Student == person.Student.Name || (notice.Student.Length == 0 && OwnPieces.IsSame(notice.Person, person.Student.DisplayName) && notice.Pieces.Count > 0 && notice.Pieces.All(pieces.Contains))).ToArray();
+            var held = (found.List?.Pieces ?? []).Where(piece => ChooseErased.IsAboutNoneBut(piece.Holder, [piece.Piece], pieces)).ToArray();
+            var told = found.Notices.Where(notice => notice.Student == person.Student.Name || (notice.Student.Length == 0 && ChooseErased.IsAboutNoneBut(notice.Person, notice.Pieces, pieces))).ToArray();
             if (held.Length + told.Length == 0) continue;
             foreach (var piece in held) piece.Holder = person.DisplayName;
             foreach (var notice in told) (notice.Person, notice.Student) = (person.DisplayName, notice.Student.Length > 0 ? person.Name : "");
@@ -121,9 +122,9 @@ internal static class EraseStore
     }
 
     /// <summary>Answers that are kept for repeats are bytes: they are looked through here, a week's worth.</summary>
-    private static void ForgetAnswers(StudioTransaction tx, StudentRecord student, IReadOnlyList<EnrolmentRecord> places)
+    private static void ForgetAnswers(StudioTransaction tx, IEnumerable<string> names)
     {
-        byte[][] words = [.. new[] { student.Name, student.DisplayName, student.ContactEmail }.Concat(places.Select(place => place.Name)).Where(word => word.Length > 0).Select(Encoding.UTF8.GetBytes)];
+        byte[][] words = [.. names.Where(name => name.Length > 0).Distinct().Select(Encoding.UTF8.GetBytes)];
         foreach (var row in tx.Query<AnswerRow>("SELECT method, request_id, answer FROM requests_seen").Where(row => words.Any(word => row.Answer.AsSpan().IndexOf(word) >= 0)).ToArray())
             tx.Execute("DELETE FROM requests_seen WHERE method = @Method AND request_id = @RequestId", new { row.Method, row.RequestId });
     }

@@ -36,19 +36,26 @@ internal static class PersonStore
     public static IReadOnlyList<SessionRecord> Sessions(StudioSession session, string student) =>
         [.. Places(session, student).Where(place => place.HoldsSeat).SelectMany(place => ClassStore.GetSessions(session, place.Class))];
 
-    public static ErasureFacts LoadErasure(StudioSession session, StudentRecord student) => new(
-        student,
-        [.. Places(session, student.Name).Select(place => (place, StudentStore.GetEnrolments(session, place.Class)))],
-        [.. session.Query<PieceRow>(
-            """
-            SELECT p.name, p.maker, p.casting_class,
-                   (SELECT count(*) FROM student_links l WHERE l.piece = p.name AND l.student = @Name) AS link_count
-              FROM pieces p WHERE p.studio = @Studio AND p.maker <> '' ORDER BY p.name
-            """, student).Where(row => OwnPieces.IsSame(row.Maker, student.DisplayName)).Select(row => new NamedPiece(row.Name, row.Maker, row.CastingClass, row.LinkCount > 0))],
-        StudentStore.GetStudents(session, student.Studio).Any(other => other.Name != student.Name && OwnPieces.IsSame(other.DisplayName, student.DisplayName)));
+    public static ErasureFacts LoadErasure(StudioSession session, StudentRecord student)
+    {
+        StudentRecord[] others = [.. StudentStore.GetStudents(session, student.Studio).Where(other => other.Name != student.Name)];
+        return new(
+            student,
+            [.. Places(session, student.Name).Select(place => (place, StudentStore.GetEnrolments(session, place.Class)))],
+            [.. session.Query<PieceRow>(
+                """
+                SELECT p.name, p.maker, p.casting_class,
+                       (SELECT count(*) FROM student_links l WHERE l.piece = p.name AND l.student = @Name) AS link_count,
+                       (SELECT count(*) FROM student_links l WHERE l.piece = p.name AND l.student <> @Name) AS other_link_count
+                  FROM pieces p WHERE p.studio = @Studio AND p.maker <> '' ORDER BY p.name
+                """, student).Where(row => row.LinkCount > 0 || ChooseErased.Calls(row.Maker, student)).Select(row => Named(row, others))]);
+    }
+
+    private static NamedPiece Named(PieceRow row, StudentRecord[] others) => new(
+        row.Name, row.Maker, row.CastingClass, row.LinkCount > 0, row.OtherLinkCount > 0, others.Any(other => ChooseErased.Calls(row.Maker, other)));
 
     /// <summary>Notices of recalls to a student, and those about their pieces alone that name the maker without knowing whom.</summary>
-    public static IReadOnlyList<NoticeRecord> Notices(StudioSession session, StudentRecord student, IReadOnlyList<string> pieces) =>
+    public static IReadOnlyList<NoticeRecord> Notices(StudioSession session, StudentRecord student, IReadOnlyList<NamedPiece> pieces) =>
     [
         .. session.Query<string>(
                 """
@@ -56,8 +63,7 @@ internal static class PersonStore
                  WHERE r.studio = @Studio AND (n.recipient = @Name OR n.recipient NOT LIKE 'studios/%') ORDER BY n.name
                 """, student)
             .Select(name => RecallStore.GetNotice(session, name))
-            .Where(notice => notice.Recipient == student.Name
-                || (OwnPieces.IsSame(notice.Person, student.DisplayName) && notice.PieceNames.Count > 0 && notice.PieceNames.All(pieces.Contains))),
+            .Where(notice => notice.Recipient == student.Name || ChooseErased.IsAboutNoneBut(notice.Person, notice.PieceNames, pieces)),
     ];
 
     public static PersonRecord Export(StudioSession session, string name)
@@ -69,7 +75,7 @@ internal static class PersonStore
             Student = student.ToProto(),
             HealthNote = GetNote(session, name),
             Enrolments = { Places(session, name).Select(place => place.ToProto(ClassStore.GetSessions(session, place.Class))) },
-            Pieces = { PieceStore.GetPieces(session, pieces).Select(piece => piece.ToProto()) },
+            Pieces = { PieceStore.GetPieces(session, [.. pieces.Select(piece => piece.Name)]).Select(piece => piece.ToProto()) },
             StudentLinks = { Names(session, "student_links", "student", name).Select(link => StudentLinkStore.Get(session, link).ToProto()) },
             CalendarLinks = { Names(session, "calendar_links", "subject", name).Select(link => CalendarStore.GetLink(session, link).ToProto()) },
             Reminders = { Names(session, "reminders", "recipient", name).Select(reminder => Reminders.ReminderStore.GetReminder(session, reminder).ToProto()) },
@@ -104,6 +110,7 @@ internal static class PersonStore
         public required string Maker { get; init; }
         public required string CastingClass { get; init; }
         public required long LinkCount { get; init; }
+        public required long OtherLinkCount { get; init; }
     }
 }
 

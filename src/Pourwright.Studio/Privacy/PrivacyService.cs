@@ -90,6 +90,6 @@ public sealed class PrivacyService(WriteRequests writes, StudioReads reads, KeyR
         var student = StudentStore.GetStudent(tx, name);
         var facts = PersonStore.LoadErasure(tx, student);
         var theirs = ChooseErased.Decide(facts, said);
-        return EraseStore.Erase(tx, student, theirs, [.. facts.Pieces.Select(piece => piece.Name).Except(theirs)]);
+        return EraseStore.Erase(tx, student, theirs, [.. facts.Pieces.Except(theirs).Select(piece => piece.Name)]);
     }
 }

@@ -173,6 +173,29 @@ public sealed class ErasePersonTests : IAsyncLifetime
         Assert.Equal("FIELD_INVALID", foreign.Reason());
     }
 
+    /// <summary>A label may bear the id for a name, as recalls take it; or other words, where the house gave the student a link to the piece.</summary>
+    [Fact]
+    public async Task Erase_ReachesPiecesByTheIdAndByALink_AndNoneOfAnother()
+    {
+        await PieceAsync("piece-3", "Quokka-one");
+        await PieceAsync("piece-4", "Zephy");
+        await PieceAsync("piece-5", "mia");
+        var links = new V1.StudentLinkService.StudentLinkServiceClient(Node.Channel);
+        foreach (var piece in (string[])["piece-4", "piece-5"])
+            await links.CreateStudentLinkAsync(new() { Parent = SampleStudio.Name, StudentLink = new() { Piece = $"studios/alder/pieces/{piece}", Student = Student } });
+
+        var exported = await Privacy.ExportPersonAsync(new() { Student = Student });
+        var done = await Privacy.ErasePersonAsync(new() { Student = Student });
+
+        string[] theirs = ["studios/alder/pieces/piece-1", "studios/alder/pieces/piece-3", "studios/alder/pieces/piece-4"];
+        Assert.Equal(theirs, exported.Pieces.Select(piece => piece.Name));
+        Assert.Equal(theirs, done.Pieces);
+        Assert.Equal(["studios/alder/pieces/piece-5"], done.KeptPieces);
+        Assert.Equal("mia", (await Pieces.GetPieceAsync(new() { Name = "studios/alder/pieces/piece-5" })).Maker);
+        Assert.Empty(Places(Ids));
+        Assert.Empty(await FaultsAsync());
+    }
+
     /// <summary>A recall that did not know which of two of one name made a piece keeps the name alone: it goes once the piece is said to be theirs.</summary>
     [Fact]
     public async Task Erase_OfANamesake_ReachesNoticesThatKnewNobody()
