@@ -32,6 +32,8 @@ public sealed partial class PageTextsTests
     [InlineData("Reason.")]
     [InlineData("Refusal.")]
     [InlineData("Finding.")]
+    [InlineData("Gap.")]
+    [InlineData("Obstacle.")]
     public void EveryText_OfAKindOfTheApi_IsOfOneThatThereIs(string group) => Assert.DoesNotContain(
         English.Keys.Where(key => key.StartsWith(group, StringComparison.Ordinal)).Select(key => key[group.Length..]),
         kind => !Service.Contains($"\"{kind}\"", StringComparison.Ordinal));

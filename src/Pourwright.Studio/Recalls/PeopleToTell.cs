@@ -34,6 +34,7 @@ public sealed record PersonToTell(
     public RecallNotice ToProto() => new()
     {
         Role = Role, Person = Person, Student = Student, Pieces = { Pieces.Select(piece => piece.Name) }, Reachable = IsReachable, Obstacle = Obstacle,
+        ObstacleKind = Obstacles.KindOf(Obstacle),
     };
 }
 
@@ -86,13 +87,13 @@ public sealed class PeopleToTell
     {
         var maker = piece.Maker.Trim();
         if (maker.Length == 0)
-            return ($"|{piece.Site}", Unknown(piece, "No maker is recorded. Ask who taught the class, and look at its roster."));
+            return ($"|{piece.Site}", Unknown(piece, Obstacles.NoMaker));
         var found = Candidates(maker, piece.CastingClass);
         return found switch
         {
             [var student] => (student.Name, Known(piece, student)),
-            [] => ($"{maker}|{piece.CastingClass}", Unknown(piece, "No student of this name is on record. Look at the roster of the class, and call or visit.")),
-            _ => ($"{maker}|{piece.CastingClass}", Unknown(piece, "Several students bear this name. Ask who made the piece, then call the right one.")),
+            [] => ($"{maker}|{piece.CastingClass}", Unknown(piece, Obstacles.NotOnRecord)),
+            _ => ($"{maker}|{piece.CastingClass}", Unknown(piece, Obstacles.NameOfSeveral)),
         };
     }
 
@@ -112,8 +113,8 @@ public sealed class PeopleToTell
     private static string ObstacleOf(StudentRecord student) => student switch
     {
         { IsReachable: true } => "",
-        { ConsentToMessages: false } => "Did not agree to messages. Tell them in person, or call.",
-        _ => "No e-mail address is recorded. Tell them in person, or call.",
+        { ConsentToMessages: false } => Obstacles.NoConsent,
+        _ => Obstacles.NoAddress,
     };
 
     private IEnumerable<PersonToTell> Contacts(IReadOnlyList<string> sites) => sites
@@ -122,5 +123,5 @@ public sealed class PeopleToTell
         .Select(same => same.First())
         .Select(one => new PersonToTell(
             Role.Contact, one.contact.DisplayName, "", one.contact.Email,
-            one.contact.Email.Length > 0 ? "" : "No e-mail address is recorded. Tell them in person, or call.", one.site, []));
+            one.contact.Email.Length > 0 ? "" : Obstacles.NoAddress, one.site, []));
 }

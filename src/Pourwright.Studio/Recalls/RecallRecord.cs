@@ -66,7 +66,16 @@ public sealed record RecallRecord
             recall.Gaps.Clear();
             recall.Gaps.Add(JsonSerializer.Deserialize<string[]>(gaps));
         }
+        StateGaps(recall);
         return recall;
+    }
+
+    /// <summary>What was found is kept with its kind; what came at the end, and was found by an earlier release, is not.</summary>
+    private static void StateGaps(Recall recall)
+    {
+        Statement[] stated = [.. recall.Gaps.Select(gap => recall.GapStatements.FirstOrDefault(statement => statement.Text == gap) ?? new() { Text = gap })];
+        recall.GapStatements.Clear();
+        recall.GapStatements.Add(stated);
     }
 }
 
@@ -117,6 +126,7 @@ public sealed record NoticeRecord
         Pieces = { PieceNames },
         Reachable = IsReachable,
         Obstacle = Obstacle,
+        ObstacleKind = Obstacles.KindOf(Obstacle),
         TellTime = Instants.ToTimestamp(TellMs),
         DeliverTime = Instants.ToTimestamp(DeliverMs),
         ChaseCount = ChaseCount,

@@ -49,7 +49,8 @@ public static class StartRecall
     public static RecallRecord Decide(RecallStart start, RecallFindings findings, DrillProof? proof = null)
     {
         var (list, people) = (findings.List, findings.People);
-        var found = new Recall { List = list, DrillProof = proof, Gaps = { FindGaps.Decide(findings, proof) } };
+        var gaps = FindGaps.Decide(findings, proof);
+        var found = new Recall { List = list, DrillProof = proof, Gaps = { gaps.Select(gap => gap.Text) }, GapStatements = { gaps } };
         if (proof is not null) found.Notices.Add(people.Select(person => person.ToProto()));
         return new()
         {

@@ -47,6 +47,8 @@ public sealed class DefectFlowTests(ChromiumBrowser browser) : IAsyncLifetime
         await Expect(_page.Locator("h1")).ToContainTextAsync("Sisters are held");
         // Pieces 1 to 3 are of mix-1, piece 4 is of mix-2.
         Assert.Equal((true, false), (await IsHeldAsync(2), await IsHeldAsync(4)));
+        // 3,000 g of A and 1,260 g of B, of which three pieces took 1,000 g each.
+        await Expect(_page.GetByRole(AriaRole.Region, new() { Name = "In the bucket: do not pour" })).ToContainTextAsync("mix-1 · north · 1,260 g");
 
         await _page.GetByRole(AriaRole.Link, new() { Name = "Back" }).ClickAsync();
         await _page.Locator("select[name=scope]").SelectOptionAsync(new SelectOptionValue { Value = "studios/alder/lots/deep-b-lot" });
@@ -58,5 +60,10 @@ public sealed class DefectFlowTests(ChromiumBrowser browser) : IAsyncLifetime
         await ClickAsync("Start it: hold all of it, tell everyone");
         await _page.WaitForURLAsync("**/recalls/*");
         Assert.True(await IsHeldAsync(4));
+        await Expect(_page.GetByRole(AriaRole.Region, new() { Name = "In the bucket: do not pour" })).ToContainTextAsync("mix-1 · north · 1,260 g");
+        await Expect(_page.GetByRole(AriaRole.Region, new() { Name = "What the records leave open" })).ToContainTextAsync("5 makers of 5 pieces cannot be written to: no student of the name is on record.");
+        await Expect(_page.GetByRole(AriaRole.Region, new() { Name = "People" })).ToContainTextAsync("Look at the roster of the class");
+        Assert.Equal("", await Shell.EveryPageTests.SeriousAsync(_page));
+        Assert.Empty(await Words.GermanPagesTests.SaidInBothAsync(browser, _harness.HttpAddress, new Uri(_page.Url).AbsolutePath));
     }
 }

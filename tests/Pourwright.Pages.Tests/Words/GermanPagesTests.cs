@@ -80,9 +80,15 @@ public sealed partial class GermanPagesTests(ChromiumBrowser browser, FilledStud
         await Expect(page.Locator("main [lang=en]")).ToHaveCountAsync(0);
     }
 
-    private async Task<List<string>> ReadAsync(string path, string language)
+    /// <summary>Sentences that a page says in English and in German alike.</summary>
+    internal static async Task<IReadOnlyList<string>> SaidInBothAsync(ChromiumBrowser browser, Uri node, string path) =>
+        [.. Sentences(await ReadAsync(browser, node, path, "en")).Intersect(await ReadAsync(browser, node, path, "de"))];
+
+    private Task<List<string>> ReadAsync(string path, string language) => ReadAsync(browser, studio.Harness.HttpAddress, path, language);
+
+    private static async Task<List<string>> ReadAsync(ChromiumBrowser browser, Uri node, string path, string language)
     {
-        await using var context = await browser.OpenAsync(studio.Harness.HttpAddress, language: language);
+        await using var context = await browser.OpenAsync(node, language: language);
         var page = await context.NewPageAsync();
         await page.GotoAsync(path);
         if (await page.Locator("#bench").CountAsync() > 0) await Expect(page.Locator("#bench")).ToHaveAttributeAsync("data-ready", "true");

@@ -58,6 +58,11 @@ public sealed class RecallNoticeTests : IAsyncLifetime
             recall.Notices.Select(notice => (notice.Person, notice.Reachable, notice.Obstacle.Length == 0 ? "" : notice.Obstacle[..(notice.Obstacle.IndexOf('.') + 1)]))
                 .OrderBy(notice => notice.Person switch { "mia" => 0, "somebody" => 1, "noa" => 2, "Olive" => 3, "Ivo" => 4, _ => 5 }));
         Assert.Contains(recall.Gaps, gap => gap.Contains("1 maker of 1 piece cannot be written to. Did not agree", StringComparison.Ordinal));
+        Assert.Equal(recall.Gaps, recall.GapStatements.Select(gap => gap.Text));
+        Assert.Equal(
+            ["MAKERS_UNREACHABLE NOT_ON_RECORD", "MAKERS_UNREACHABLE NO_CONSENT", "MIX_OPEN "],
+            recall.GapStatements.Select(gap => $"{gap.Kind} {gap.Facts.GetValueOrDefault("obstacle", "")}").Order(StringComparer.Ordinal));
+        Assert.Equal(["", "", "", "NOT_ON_RECORD", "NO_ADDRESS", "NO_CONSENT"], recall.Notices.Select(notice => notice.ObstacleKind).Order(StringComparer.Ordinal));
     }
 
     // A second delivery under the supplier's code is no part of the list, and that of another part or supplier is none of it.
@@ -208,6 +213,8 @@ public sealed class RecallNoticeTests : IAsyncLifetime
         await _studio.ChaseAtAsync(TimeSpan.FromDays(10));
 
         Assert.Equal(["5 persons of 6 did not answer.", "a number was wrong"], closed.Gaps.TakeLast(2));
+        Assert.Equal(closed.Gaps, closed.GapStatements.Select(gap => gap.Text));
+        Assert.Equal(["MIX_OPEN", "", ""], closed.GapStatements.Select(gap => gap.Kind).TakeLast(3));
         Assert.Empty(_studio.Told(Kind.RecallUnanswered));
         Assert.Equal("RECALL_CLOSED", await Refused.ByAsync(() => AnswerAsync(recall.Notices[1], Answer.Kept)));
         Assert.Equal("RECALL_CLOSED", await Refused.ByAsync(async () => await _studio.Recalls.CloseRecallAsync(new() { Name = recall.Name, Outcome = "again", Closer = "Ana" })));
