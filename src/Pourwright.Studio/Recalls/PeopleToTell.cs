@@ -47,13 +47,13 @@ public sealed record PersonToTell(
 public sealed class PeopleToTell
 {
     private readonly PeopleFacts _facts;
-    private readonly Dictionary<string, StudentRecord> _byName;
+    private readonly ILookup<(string Class, string Student), EnrolmentRecord> _places;
     private readonly ILookup<string, StudentRecord> _byCall;
 
     private PeopleToTell(PeopleFacts facts)
     {
         _facts = facts;
-        _byName = facts.Students.ToDictionary(student => student.Name);
+        _places = facts.Places.SelectMany(places => places).ToLookup(place => (place.Class, place.Student));
         _byCall = facts.Students.SelectMany(student => new[] { student.DisplayName.Trim(), ResourceNames.IdOf(student.Name), student.Name }
                 .Distinct(StringComparer.OrdinalIgnoreCase).Select(call => (call, student)))
             .ToLookup(pair => pair.call, pair => pair.student, StringComparer.OrdinalIgnoreCase);
@@ -100,9 +100,8 @@ public sealed class PeopleToTell
     private StudentRecord[] Candidates(string maker, string castingClass)
     {
         StudentRecord[] called = [.. _byCall[maker].DistinctBy(student => student.Name)];
-        var places = _facts.Places[castingClass].ToLookup(place => place.Student);
-        StudentRecord[] placed = [.. called.Where(student => places.Contains(student.Name))];
-        return placed.Length > 1 || (placed is [var one] && places[one.Name].Any(place => place.HoldsSeat || place.State == Enrolment.Types.State.Withdrawn)) ? placed : called;
+        StudentRecord[] placed = [.. called.Where(student => _places.Contains((castingClass, student.Name)))];
+        return placed.Length > 1 || (placed is [var one] && _places[(castingClass, one.Name)].Any(place => place.HoldsSeat || place.State == Enrolment.Types.State.Withdrawn)) ? placed : called;
     }
 
     private static PersonToTell Known(PieceRecord piece, StudentRecord student) => new(
