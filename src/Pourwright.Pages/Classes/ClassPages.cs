@@ -86,5 +86,5 @@ public static class ClassPages
     }
 
     private static async Task<IReadOnlyList<(Piece Piece, PieceReadiness Readiness)>> PiecesOfAsync(StudioNode node, CastingClass castingClass) =>
-        [.. (await PiecesInHouse.LoadAsync(node, Names.StudioOf(castingClass.Name), site: "", default)).Where(piece => piece.Piece.CastingClass == castingClass.Name)];
+        await PiecesInHouse.LoadAsync(node, Names.StudioOf(castingClass.Name), site: "", castingClass.Name, default);
 }

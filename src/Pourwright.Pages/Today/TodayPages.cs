@@ -22,7 +22,7 @@ public static class TodayPages
                 new() { Parent = found.Name, State = CastingClass.Types.State.Confirmed, PageSize = Lists.PageSize, PageToken = token });
             return (page.CastingClasses, page.NextPageToken);
         });
-        var troubles = FindTrouble.Find(classes, await PiecesInHouse.LoadAsync(node, found.Name, site: "", default),
+        var troubles = FindTrouble.Find(classes, await PiecesInHouse.LoadAsync(node, found.Name, site: "", castingClass: "", default),
             sites.ToDictionary(site => site.Name, site => TimeZoneInfo.FindSystemTimeZoneById(site.TimeZone)), clock.GetUtcNow());
         var unclosed = classes.SelectMany(castingClass => castingClass.Sessions.Select(session => (Class: castingClass, Session: session)))
             .Where(held => held.Session.State != Session.Types.State.Cancelled && held.Session.CloseTime is null && held.Session.EndTime.ToDateTimeOffset() <= clock.GetUtcNow())

@@ -87,7 +87,7 @@ internal sealed class WallWatch(string site, StudioNode node, PageRenderer rende
         List<(V1.Bench, BenchClimate)> benches = [];
         foreach (var bench in (await node.Sites.ListBenchesAsync(new() { Parent = site, PageSize = Lists.PageSize }, cancellationToken: ct)).Benches)
             benches.Add((bench, await node.Climate.GetBenchClimateAsync(new() { Name = bench.Name }, cancellationToken: ct)));
-        var pieces = await PiecesInHouse.LoadAsync(node, Names.StudioOf(site), site, ct);
+        var pieces = await PiecesInHouse.LoadAsync(node, Names.StudioOf(site), site, castingClass: "", ct);
         Notice(pieces.Select(piece => piece.Readiness));
         return DescribeWall.Describe(found, benches, pieces, [.. _changes], clock.GetUtcNow());
     }
