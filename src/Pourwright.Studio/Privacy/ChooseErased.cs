@@ -33,7 +33,7 @@ internal static class ChooseErased
 
     /// <summary>What a label may call a student: people and recalls take the id for a name as well.</summary>
     public static bool Calls(string maker, StudentRecord student) =>
-        OwnPieces.IsSame(maker, student.DisplayName) || OwnPieces.IsSame(maker, ResourceNames.IdOf(student.Name)) || OwnPieces.IsSame(maker, student.Name);
+        student.Names.Any(name => OwnPieces.IsSame(maker, name)) || OwnPieces.IsSame(maker, ResourceNames.IdOf(student.Name)) || OwnPieces.IsSame(maker, student.Name);
 
     /// <summary>Whether what names a maker by the label alone names this one: it is about nothing but their pieces.</summary>
     public static bool IsAboutNoneBut(string person, IReadOnlyCollection<string> about, IReadOnlyList<NamedPiece> theirs) =>
@@ -44,8 +44,11 @@ internal static class ChooseErased
     {
         (true, false) => !piece.HasNamesake || Calls(piece.Maker, facts.Student),
         (false, true) => false,
-        _ => Calls(piece.Maker, facts.Student) && (!piece.HasNamesake || HasTheOnlySeat(piece, facts)),
+        _ => Calls(piece.Maker, facts.Student) && (HasTheOnlySeat(piece, facts) || (!piece.HasNamesake && !MayBeOfOneForgotten(piece, facts))),
     };
+
+    private static bool MayBeOfOneForgotten(NamedPiece piece, ErasureFacts facts) =>
+        facts.Places.Any(place => place.Place.Class == piece.Class && place.Place.NameShared);
 
     private static bool HasTheOnlySeat(NamedPiece piece, ErasureFacts facts) =>
         facts.Places.Any(place => place.Place.Class == piece.Class && OwnPieces.Of(place.Place, place.All, [new(piece.Name, piece.Maker)]).Count > 0);

@@ -38,7 +38,7 @@ internal static class EraseStore
         EraseLinks(tx, student.Name);
         var messages = EraseMessages(tx, student.Name, places);
         MoveStudent(tx, person, places);
-        ForgetAnswers(tx, [student.Name, student.DisplayName, student.ContactEmail, .. places.Select(place => place.Name), .. pieces.Select(piece => piece.Maker)]);
+        ForgetAnswers(tx, [student.Name, student.ContactEmail, .. student.Names, .. places.Select(place => place.Name), .. pieces.Select(piece => piece.Maker)]);
         return (new()
         {
             Pseudonym = person.Name,

@@ -73,6 +73,7 @@ internal static class PersonStore
         return new()
         {
             Student = student.ToProto(),
+            FormerNames = { StudentRecord.Lines(student.FormerNames) },
             HealthNote = GetNote(session, name),
             Enrolments = { Places(session, name).Select(place => place.ToProto(ClassStore.GetSessions(session, place.Class))) },
             Pieces = { PieceStore.GetPieces(session, [.. pieces.Select(piece => piece.Name)]).Select(piece => piece.ToProto()) },

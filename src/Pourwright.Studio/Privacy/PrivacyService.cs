@@ -90,6 +90,7 @@ public sealed class PrivacyService(WriteRequests writes, StudioReads reads, KeyR
         var student = StudentStore.GetStudent(tx, name);
         var facts = PersonStore.LoadErasure(tx, student);
         var theirs = ChooseErased.Decide(facts, said);
+        StudentStore.MarkShared(tx, facts.Places.SelectMany(place => OwnPieces.Namesakes(place.Place, place.All)));
         return EraseStore.Erase(tx, student, theirs, [.. facts.Pieces.Except(theirs).Select(piece => piece.Name)]);
     }
 }

@@ -54,7 +54,7 @@ public sealed class PeopleToTell
     {
         _facts = facts;
         _places = facts.Places.SelectMany(places => places).ToLookup(place => (place.Class, place.Student));
-        _byCall = facts.Students.SelectMany(student => new[] { student.DisplayName.Trim(), ResourceNames.IdOf(student.Name), student.Name }
+        _byCall = facts.Students.SelectMany(student => student.Names.Select(name => name.Trim()).Concat([ResourceNames.IdOf(student.Name), student.Name])
                 .Distinct(StringComparer.OrdinalIgnoreCase).Select(call => (call, student)))
             .ToLookup(pair => pair.call, pair => pair.student, StringComparer.OrdinalIgnoreCase);
     }
@@ -91,7 +91,7 @@ public sealed class PeopleToTell
         var found = Candidates(maker, piece.CastingClass);
         return found switch
         {
-            [var student] => (student.Name, Known(piece, student)),
+            [var student] when !IsShared(student, piece.CastingClass) => (student.Name, Known(piece, student)),
             [] => ($"{maker}|{piece.CastingClass}", Unknown(piece, Obstacles.NotOnRecord)),
             _ => ($"{maker}|{piece.CastingClass}", Unknown(piece, Obstacles.NameOfSeveral)),
         };
@@ -103,6 +103,9 @@ public sealed class PeopleToTell
         StudentRecord[] placed = [.. called.Where(student => _places.Contains((castingClass, student.Name)))];
         return placed.Length > 1 || (placed is [var one] && _places[(castingClass, one.Name)].Any(place => place.HoldsSeat || place.State == Enrolment.Types.State.Withdrawn)) ? placed : called;
     }
+
+    /// <summary>Of two of the name in the class one was forgotten: the piece may be either's.</summary>
+    private bool IsShared(StudentRecord student, string castingClass) => _places[(castingClass, student.Name)].Any(place => place.NameShared);
 
     private static PersonToTell Known(PieceRecord piece, StudentRecord student) => new(
         Role.Maker, student.DisplayName, student.Name, student.IsReachable ? student.ContactEmail : "", ObstacleOf(student), piece.Site, [piece]);

@@ -173,6 +173,43 @@ public sealed class ErasePersonTests : IAsyncLifetime
         Assert.Equal("FIELD_INVALID", foreign.Reason());
     }
 
+    /// <summary>Of two of one name in the class neither is shown a piece; a new name of one, and their being forgotten, tell nobody whose it was.</summary>
+    [Fact]
+    public async Task Erase_OfANamesakeWhoWasRenamed_ShowsTheOtherNoPieceOfTheirs()
+    {
+        var other = await _studio.Students.CreateStudentAsync(new() { Parent = SampleStudio.Name, StudentId = "second", Student = new() { DisplayName = "zephyrine quill" } });
+        await _studio.Students.EnrolStudentAsync(new() { Parent = ClassStudio.Trays, Student = other.Name, EnrolmentId = "second" });
+        var link = await new V1.StudentLinkService.StudentLinkServiceClient(Node.Channel).CreateStudentLinkAsync(
+            new() { Parent = SampleStudio.Name, StudentLink = new() { Enrolment = $"{ClassStudio.Trays}/enrolments/second" } });
+        using var channel = Node.OpenChannel(link.PagePath.Split('#')[1]);
+        var own = new V1.OwnPageService.OwnPageServiceClient(channel);
+
+        await RenameAsync("Zephyrine Orr");
+        var renamed = (await own.GetOwnPageAsync(new())).Pieces.Count;
+        var done = await Privacy.ErasePersonAsync(new() { Student = Student });
+
+        Assert.Equal((0, "studios/alder/pieces/piece-1"), (renamed, Assert.Single(done.KeptPieces)));
+        Assert.Empty((await own.GetOwnPageAsync(new())).Pieces);
+        Assert.Equal("studios/alder/pieces/piece-1", Assert.Single((await Privacy.ErasePersonAsync(new() { Student = other.Name, ValidateOnly = true })).KeptPieces));
+    }
+
+    /// <summary>What somebody was called before is a name of theirs as well.</summary>
+    [Fact]
+    public async Task Erase_AfterARename_ForgetsTheFormerNameToo()
+    {
+        await RenameAsync("Mara Orr");
+        Assert.Equal(["Zephyrine Quill"], (await Privacy.ExportPersonAsync(new() { Student = Student })).FormerNames);
+
+        var done = await Privacy.ErasePersonAsync(new() { Student = Student });
+
+        Assert.Equal("studios/alder/pieces/piece-1", Assert.Single(done.Pieces));
+        Assert.Empty(Places());
+        Assert.Empty(await FaultsAsync());
+    }
+
+    private async Task RenameAsync(string name) => await _studio.Students.UpdateStudentAsync(
+        new() { Student = new() { Name = Student, DisplayName = name }, UpdateMask = new() { Paths = { "display_name" } } });
+
     /// <summary>A label may bear the id for a name, as recalls take it; or other words, where the house gave the student a link to the piece.</summary>
     [Fact]
     public async Task Erase_ReachesPiecesByTheIdAndByALink_AndNoneOfAnother()

@@ -49,6 +49,22 @@ public sealed class PeopleToTellTests
         Assert.Equal((student, student.Length > 0), (person.Student.Split('/')[^1], person.IsReachable));
     }
 
+    // Labels say what both were called once; of a class whose other Mia was forgotten nobody knows either.
+    [Theory]
+    [InlineData("Mia K.", "", false)]
+    [InlineData("Mia K.", Boards, false)]
+    [InlineData("Rosa", Boards, true)]
+    public void Maker_OfANameThatTwoBore_IsNobody(string name, string castingClass, bool isForgotten)
+    {
+        StudentRecord[] students = [Student("one", name) with { FormerNames = isForgotten ? "" : "Mia" }, Student("two", "Mia")];
+        EnrolmentRecord[] places = [Place("one", State.Enrolled), Place("two", State.Enrolled) with { NameShared = isForgotten }];
+
+        var person = Assert.Single(PeopleToTell.Decide(
+            new() { Pieces = [Piece("board", "Mia", castingClass)] }, Facts() with { Students = students, Places = places.ToLookup(place => place.Class) }));
+
+        Assert.Equal(("", "Several students"), (person.Student, person.Obstacle[..16]));
+    }
+
     [Fact]
     public void Maker_OfTwoPieces_IsToldOnce() => Assert.Equal(
         [["one", "two"]], Decide(Piece("one", "mia-2", ""), Piece("two", "Mia", Boards)).Select(person => person.Pieces.Select(piece => piece.Label)));

@@ -33,6 +33,28 @@ public sealed class OwnPiecesTests
         Assert.Empty(OwnPieces.Cautions(anna, [anna]));
     }
 
+    // "Anna" is on labels of the days when both were called so; who was called so alone keeps their pieces under another name.
+    [Theory]
+    [InlineData("Anna K.", "Anna", "Anna", "", "new")]
+    [InlineData("Anna", "", "Anna K.", "anna", "")]
+    [InlineData("Anna K.", "Anna", "Mia", "", "old new")]
+    public void Piece_OfAFormerName_IsShownToTheOnlyOneWhoEverBoreIt(string name, string former, string other, string otherFormer, string shown)
+    {
+        var (anna, second) = (Place("a", name) with { StudentFormerNames = former }, Place("b", other) with { StudentFormerNames = otherFormer });
+
+        Assert.Equal(shown, string.Join(' ', OwnPieces.Of(anna, [anna, second], [new("old", "Anna"), new("new", "Anna K.")])));
+        Assert.Equal(other == "Mia" ? 0 : 1, OwnPieces.Cautions(anna, [anna, second]).Count());
+    }
+
+    [Fact]
+    public void Piece_OfANameSharedWithOneForgotten_IsShownToNobody()
+    {
+        var anna = Place("a", "Anna") with { NameShared = true };
+
+        Assert.Empty(OwnPieces.Of(anna, [anna], [new("own", "Anna")]));
+        Assert.Single(OwnPieces.Cautions(anna, [anna]));
+    }
+
     /// <summary>Any roster, any makers: no piece is shown to two people, and none to somebody whose name it does not bear.</summary>
     [Fact]
     public void Piece_OfAnyRoster_IsShownToOneAtMost() => Gen.Select(Name.Array[0, 6], Name.Array[0, 8]).Sample((students, makers) =>

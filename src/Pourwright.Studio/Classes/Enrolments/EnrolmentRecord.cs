@@ -14,6 +14,12 @@ public sealed record EnrolmentRecord
     public required string Class { get; init; }
     public required string Student { get; init; }
     public string StudentDisplayName { get; init; } = "";
+
+    /// <summary>See <see cref="StudentRecord.FormerNames"/>.</summary>
+    public string StudentFormerNames { get; init; } = "";
+
+    /// <summary>Somebody of this class who was forgotten bore a name of this student.</summary>
+    public bool NameShared { get; init; }
     public required State State { get; init; }
 
     /// <summary>yyyy-MM-dd, joined by spaces; empty is any.</summary>
@@ -29,6 +35,9 @@ public sealed record EnrolmentRecord
     public bool HoldsSeat => State is State.Enrolled or State.Offered;
 
     public bool IsLive => HoldsSeat || State is State.Waiting;
+
+    /// <summary>All that a label may call the student by name.</summary>
+    public IEnumerable<string> Names => [StudentDisplayName, .. StudentRecord.Lines(StudentFormerNames)];
 
     private IEnumerable<string> Dates => AcceptedDates.Split(' ', StringSplitOptions.RemoveEmptyEntries);
 

@@ -48,9 +48,9 @@ public sealed class StudentService(WriteRequests writes, StudioReads reads, Clas
         new FieldChecks().Name("student.name", request.Student.Name, ResourceKind.Student).ThrowIfAny();
         return writes.RunAsync(request, tx =>
         {
-            var current = StudentStore.GetStudent(tx, request.Student.Name).ToProto();
-            var merged = UpdateMask.Merge(current, request.Student, request.UpdateMask, DescribeStudent.Changeable);
-            var student = DescribeStudent.Decide(current.Name, merged, tx.NewEtag());
+            var current = StudentStore.GetStudent(tx, request.Student.Name);
+            var merged = UpdateMask.Merge(current.ToProto(), request.Student, request.UpdateMask, DescribeStudent.Changeable);
+            var student = DescribeStudent.Decide(current.Name, merged, tx.NewEtag()).After(current);
             StudentStore.UpdateStudent(tx, student);
             ReminderStore.FollowRecipient(tx, student.Name, student.IsReachable ? student.ContactEmail : "");
             return student.ToProto();

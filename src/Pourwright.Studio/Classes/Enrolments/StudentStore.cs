@@ -7,7 +7,7 @@ namespace Pourwright.Studio.Classes.Enrolments;
 /// <summary>SQL of students and enrolments.</summary>
 public static class StudentStore
 {
-    private const string StudentColumns = "SELECT name, studio, display_name, contact_email, consent_to_messages, etag FROM students";
+    private const string StudentColumns = "SELECT name, studio, display_name, contact_email, consent_to_messages, etag, former_names FROM students";
 
     public static StudentRecord? FindStudent(StudioSession session, string name) =>
         session.Find<StudentRecord>($"{StudentColumns} WHERE name = @name", new { name });
@@ -47,14 +47,15 @@ public static class StudentStore
     public static void UpdateStudent(StudioTransaction tx, StudentRecord student) => tx.Execute(
         """
         UPDATE students
-           SET display_name = @DisplayName, contact_email = @ContactEmail, consent_to_messages = @ConsentToMessages, etag = @Etag
+           SET display_name = @DisplayName, contact_email = @ContactEmail, consent_to_messages = @ConsentToMessages, etag = @Etag,
+               former_names = @FormerNames
          WHERE name = @Name
         """, student);
 
     private const string EnrolmentColumns =
         """
         SELECT enrolments.sequence, enrolments.name, enrolments.class, enrolments.student,
-               students.display_name AS student_display_name, enrolments.state, enrolments.accepted_dates, enrolments.offered_ms,
+               students.display_name AS student_display_name, students.former_names AS student_former_names, enrolments.name_shared, enrolments.state, enrolments.accepted_dates, enrolments.offered_ms,
                enrolments.offer_expires_ms, enrolments.created_ms, enrolments.cautions
           FROM enrolments JOIN students ON students.name = enrolments.student
         """;
@@ -95,6 +96,10 @@ public static class StudentStore
             VALUES (@Name, @Class, @Student, @State, @AcceptedDates, @OfferedMs, @OfferExpiresMs, @CreatedMs, @Cautions)
             """, enrolment);
     }
+
+    /// <summary>Says of places that somebody who is to be forgotten shares a name with them.</summary>
+    public static void MarkShared(StudioTransaction tx, IEnumerable<EnrolmentRecord> places) =>
+        tx.Execute("UPDATE enrolments SET name_shared = 1 WHERE name = @Name", places.Select(place => new { place.Name }).ToList());
 
     public static void UpdateEnrolment(StudioTransaction tx, EnrolmentRecord enrolment) => tx.Execute(
         """
