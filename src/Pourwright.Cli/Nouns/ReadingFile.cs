@@ -10,20 +10,23 @@ namespace Pourwright.Cli.Nouns;
 /// A logger's readings as CSV: a first line that names the columns, then a reading a line. Columns <c>time</c> and
 /// <c>temperature_celsius</c> must be there; <c>relative_humidity_percent</c> and <c>surface_temperature_celsius</c>
 /// (or <c>surface</c>) may be, and a cell of theirs may be empty: not measured. Other columns are passed over. Times are
-/// the site's wall clock, or ISO 8601 with an offset.
+/// the site's wall clock, or ISO 8601 with an offset. What parts the names of the first line, a comma, a semicolon or a
+/// tab, parts the cells too; a number may have a decimal comma where a comma parts nothing, or stand in quotes.
 /// </summary>
 public static class ReadingFile
 {
     /// <summary>More than this many faults are one fault: the wrong file.</summary>
     private const int FaultsShown = 10;
 
+    private static readonly string[] Delimiters = ["\t", ";", ","];
+
     /// <summary>Reads the whole file before anything is sent.</summary>
     /// <exception cref="UsageException">Something cannot be read; each line at fault is named.</exception>
     public static IReadOnlyList<Reading> Read(TextReader file, string sensor, TimeZoneInfo? zone, DateTimeOffset now)
     {
         using var csv = new TextFieldParser(file) { TrimWhiteSpace = true };
-        csv.SetDelimiters(",", ";", "\t");
-        var columns = Columns(csv.ReadFields() ?? []);
+        csv.SetDelimiters(DelimiterOf(csv.PeekChars(int.MaxValue) ?? ""));
+        var columns = ColumnsOf(csv.ReadFields() ?? []);
         var readings = new List<Reading>();
         var faults = new List<string>();
         while (!csv.EndOfData && faults.Count < FaultsShown)
@@ -41,19 +44,25 @@ public static class ReadingFile
         return faults.Count == 0 ? readings : throw new UsageException($"Nothing was sent.\n{string.Join("\n", faults)}");
     }
 
-    private static Dictionary<string, int> Columns(string[] header)
+    /// <summary>What parts <c>temperature_celsius</c> from its neighbours: the name of another column may hold a comma.</summary>
+    private static string DelimiterOf(string header) => Delimiters.FirstOrDefault(
+        delimiter => header.Split(delimiter).Any(name => name.Trim(' ', '"').Equals("temperature_celsius", StringComparison.OrdinalIgnoreCase)), ",");
+
+    private static Columns ColumnsOf(string[] header)
     {
-        var columns = header.Select((name, index) => (Name: name.ToLowerInvariant(), index))
+        var indices = header.Select((name, index) => (Name: name.ToLowerInvariant(), index))
             .DistinctBy(column => column.Name).ToDictionary(column => column.Name, column => column.index);
-        if (columns.TryGetValue("surface", out var surface))
-            columns["surface_temperature_celsius"] = surface;
-        return columns.ContainsKey("time") && columns.ContainsKey("temperature_celsius") ? columns : throw new UsageException(
+        if (indices.TryGetValue("surface", out var surface))
+            indices["surface_temperature_celsius"] = surface;
+        return indices.ContainsKey("time") && indices.ContainsKey("temperature_celsius") ? new(indices, Filled(header)) : throw new UsageException(
             "The first line must name the columns: time,temperature_celsius,relative_humidity_percent,surface_temperature_celsius.");
     }
 
-    private static Reading ReadingOf(string[] cells, Dictionary<string, int> columns, string sensor, TimeZoneInfo? zone, DateTimeOffset now)
+    private static Reading ReadingOf(string[] cells, Columns columns, string sensor, TimeZoneInfo? zone, DateTimeOffset now)
     {
-        string Cell(string column) => columns.TryGetValue(column, out var index) && index < cells.Length ? cells[index] : "";
+        if (Filled(cells) > columns.Count)
+            throw new FormatException($"{Filled(cells)} cells under {columns.Count} columns: where numbers have a decimal comma, part cells by semicolons.");
+        string Cell(string column) => columns.Indices.TryGetValue(column, out var index) && index < cells.Length ? cells[index] : "";
         var reading = new Reading
         {
             Sensor = sensor,
@@ -68,7 +77,12 @@ public static class ReadingFile
     }
 
     private static double Number(string text, string column) =>
-        double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out var value) && double.IsFinite(value)
+        double.TryParse(text.Replace(',', '.'), NumberStyles.Float, CultureInfo.InvariantCulture, out var value) && double.IsFinite(value)
             ? value
             : throw new FormatException($"'{text}' in {column} is not a number.");
+
+    /// <summary>How many cells there are up to the last that is filled: some loggers end a line with a delimiter.</summary>
+    private static int Filled(string[] cells) => Array.FindLastIndex(cells, cell => cell.Length > 0) + 1;
+
+    private sealed record Columns(Dictionary<string, int> Indices, int Count);
 }

@@ -40,6 +40,45 @@ public class ReadingFileTests
         Assert.False(reading.HasRelativeHumidityPercent);
     }
 
+    [Theory]
+    [InlineData(";")]
+    [InlineData("\t")]
+    public void File_WithDecimalCommas_IsReadWhereAnotherSignPartsItsCells(string delimiter)
+    {
+        var reading = Assert.Single(Read(string.Join(
+            '\n',
+            string.Join(delimiter, "Battery, V", "time", "temperature_celsius", "relative_humidity_percent"),
+            string.Join(delimiter, "3,1", "2026-05-01 10:00", "21,5", "55"))));
+
+        Assert.Equal((21.5, 55), (reading.TemperatureCelsius, reading.RelativeHumidityPercent));
+    }
+
+    [Fact]
+    public void File_WithDecimalCommasInQuotes_IsReadWhereACommaPartsItsCells() => Assert.Equal(21.5, Assert.Single(Read("""
+        time,temperature_celsius
+        2026-05-01 10:00,"21,5"
+        """)).TemperatureCelsius);
+
+    // 21,5 °C: neither is the 5 a humidity, nor is the 55 to be dropped.
+    [Fact]
+    public void Line_WithMoreCellsThanTheFirstNames_IsRefused()
+    {
+        var fault = Assert.Throws<UsageException>(() => Read("""
+            time,temperature_celsius,relative_humidity_percent
+            2026-05-01 10:00,21,55
+            2026-05-01 10:10,21,5,55
+            """));
+
+        Assert.Contains("line 3: 4 cells under 3 columns", fault.Message, StringComparison.Ordinal);
+        Assert.DoesNotContain("line 2", fault.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Line_ThatEndsWithADelimiter_HasNoCellMore() => Assert.Equal(21, Assert.Single(Read("""
+        time,temperature_celsius
+        2026-05-01 10:00,21,
+        """)).TemperatureCelsius);
+
     [Fact]
     public void File_WithFaults_NamesEachLineAndSendsNothing()
     {
