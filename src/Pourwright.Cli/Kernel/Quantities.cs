@@ -75,6 +75,22 @@ public readonly record struct Temperature(double Celsius) : IQuantity<Temperatur
     public override string ToString() => Celsius.ToString("0.0", CultureInfo.InvariantCulture) + " °C";
 }
 
+/// <summary>How much warmer or colder, in kelvins, written with its unit: <c>5C</c>, <c>5K</c>, <c>9F</c>.</summary>
+[TypeConverter(typeof(ParsedConverter<TemperatureDifference>))]
+public readonly record struct TemperatureDifference(double Kelvin) : IQuantity<TemperatureDifference>
+{
+    private static readonly Dictionary<string, decimal> KelvinPerUnit =
+        new(StringComparer.OrdinalIgnoreCase) { ["C"] = 1, ["K"] = 1, ["F"] = 1 / 1.8m };
+
+    /// <summary>Reads a difference; Δt/K = Δt/°F / 1.8, with no 32 to take away.</summary>
+    /// <exception cref="FormatException">No number, no unit or an unknown one.</exception>
+    public static TemperatureDifference Parse(string text) =>
+        new((double)WithUnit.Parse(text.Replace("°", "", StringComparison.Ordinal), "temperature difference", "5C", KelvinPerUnit));
+
+    /// <summary>For people, to a tenth of a degree.</summary>
+    public override string ToString() => Kelvin.ToString("0.0", CultureInfo.InvariantCulture) + " °C";
+}
+
 /// <summary>A percentage, with or without its sign: <c>55%</c>, <c>55</c>.</summary>
 [TypeConverter(typeof(ParsedConverter<Percent>))]
 public readonly record struct Percent(double Value) : IQuantity<Percent>

@@ -163,7 +163,7 @@ public static class PlanNoun
         if (s.Closed is { } closed) happened.SiteClosed = new() { Site = desk.Names.Site(closed) };
         if (s.Down is { } down) happened.StationDown = new() { Station = desk.Names.Station(down) };
         if (s.Hold is { } lot) happened.LotOnHold = new() { Lot = desk.Names.Lot(lot) };
-        if (s.Cold is { } cold) happened.ColdSnap = new() { Site = desk.Names.Site(cold), OffsetCelsius = -Math.Abs(s.Colder.Celsius) };
+        if (s.Cold is { } cold) happened.ColdSnap = new() { Site = desk.Names.Site(cold), OffsetCelsius = -Math.Abs(s.Colder.Kelvin) };
         return happened;
     }
 
@@ -236,8 +236,8 @@ public static class PlanNoun
         public string? Cold { get; init; }
 
         [CommandOption("--colder <DEGREES>")]
-        [Description("How much colder, for example 5C")]
-        public Temperature Colder { get; init; } = new(5);
+        [Description("How much colder, for example 5C or 9F; 5C unless told")]
+        public TemperatureDifference Colder { get; init; } = new(5);
 
         [CommandOption("--closed <SITE>")]
         [Description("Nobody may come in; pieces go on curing")]

@@ -35,7 +35,7 @@ public static class ReadingNoun
         ("Humidity", climate.Reading is { HasRelativeHumidityPercent: true } damp ? new Percent(damp.RelativeHumidityPercent).ToString() : null),
         ("Surface", climate.Reading is { HasSurfaceTemperatureCelsius: true } cold ? new Temperature(cold.SurfaceTemperatureCelsius).ToString() : null),
         ("Dew point", climate.HasDewPointCelsius ? new Temperature(climate.DewPointCelsius).ToString() : null),
-        ("Above the dew point", climate.HasDewPointMarginCelsius ? new Temperature(climate.DewPointMarginCelsius).ToString() : null));
+        ("Above the dew point", climate.HasDewPointMarginCelsius ? new TemperatureDifference(climate.DewPointMarginCelsius).ToString() : null));
 
     public static IRenderable Rows(ListReadingsResponse all, SiteClock clock) => Sheets.Rows("No reading in this span: the room is not known.",
         ["When", "Air", "Humidity", "Surface"],

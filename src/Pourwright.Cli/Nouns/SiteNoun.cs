@@ -36,7 +36,7 @@ public static partial class SiteNoun
         ("Taught", Hours(site.TeachingHours)),
         ("Quiet hours", site.QuietHoursStart is null ? null : $"{Clock(site.QuietHoursStart)} to {Clock(site.QuietHoursEnd)}"),
         ("Told again after a swing of", site.ReminderSwing is null ? null : new Span(site.ReminderSwing.ToTimeSpan()).ToString()),
-        ("Dew-point margin", site.HasDewPointMarginCelsius ? new Temperature(site.DewPointMarginCelsius).ToString() : null),
+        ("Dew-point margin", site.HasDewPointMarginCelsius ? new TemperatureDifference(site.DewPointMarginCelsius).ToString() : null),
         .. site.Contacts.Select(c => (Words.Of(c.Role), (Cell)string.Join("  ", new[] { c.DisplayName, c.Email, c.WebhookUri }.Where(t => t != "")))),
     ]);
 
@@ -102,7 +102,7 @@ public static partial class SiteNoun
         if (s.Swing is { } swing)
             site.ReminderSwing = Duration.FromTimeSpan(swing.Length);
         if (s.DewPointMargin is { } margin)
-            site.DewPointMarginCelsius = margin.Celsius;
+            site.DewPointMarginCelsius = margin.Kelvin;
         if (s.Hours is not null || s.Days is not null)
             site.TeachingHours = s.Hours is { } hours ? ReadHours(hours) : new();
         if (s.Days is { } days)
@@ -156,7 +156,7 @@ public static partial class SiteNoun
 
         [CommandOption("--dew-point-margin <DEGREES>")]
         [Description("Warn where a surface comes closer to the dew point, for example 3C")]
-        public Temperature? DewPointMargin { get; init; }
+        public TemperatureDifference? DewPointMargin { get; init; }
     }
 
     private sealed class Create : Values

@@ -60,6 +60,16 @@ public class QuantityTests
         Assert.Contains("needs a unit (C, F)", Assert.Throws<FormatException>(() => Temperature.Parse("70")).Message, StringComparison.Ordinal);
 
     [Theory]
+    [InlineData("5C", 5)]
+    [InlineData("5 K", 5)]
+    [InlineData("-0.5°C", -0.5)]
+    // 9 / 1.8
+    [InlineData("9F", 5)]
+    [InlineData("9 °F", 5)]
+    public void TemperatureDifference_InFahrenheit_IsNoTemperature(string text, double kelvin) =>
+        Assert.Equal(kelvin, TemperatureDifference.Parse(text).Kelvin, 9);
+
+    [Theory]
     [InlineData("55%", 55)]
     [InlineData("55", 55)]
     [InlineData("9.5 %", 9.5)]
