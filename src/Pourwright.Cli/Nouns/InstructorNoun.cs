@@ -87,7 +87,7 @@ public static class InstructorNoun
         var request = new CreateAbsenceRequest
         {
             Parent = desk.Names.Instructor(s.Id),
-            Absence = new() { StartDate = ToDate(s.From), EndDate = ToDate(s.To ?? s.From), Reason = s.Because ?? "" },
+            Absence = new() { StartDate = WrittenDay.Parse(s.From), EndDate = WrittenDay.Parse(s.To ?? s.From), Reason = s.Because ?? "" },
             RequestId = s.RequestId,
         };
         await desk.PrintAsync(await desk.Server.Instructors.CreateAbsenceAsync(request, desk.Call), (absence, _) => Rows([absence]));
@@ -105,8 +105,6 @@ public static class InstructorNoun
 
     private static IRenderable Rows(IEnumerable<Absence> absences) => Sheets.Rows("Never away.", ["Absence", "First day", "Last day", "Because"],
         absences.Select(absence => new Cell[] { ResourceNames.Brief(absence.Name), Shown(absence.StartDate), Shown(absence.EndDate), absence.Reason }));
-
-    private static Date ToDate(DateOnly day) => new() { Year = day.Year, Month = day.Month, Day = day.Day };
 
     private static DateOnly Day(Date date) => new(date.Year, date.Month, date.Day);
 
@@ -170,11 +168,11 @@ public static class InstructorNoun
 
         [CommandOption("--from <DAY>", true)]
         [Description("First day away, for example 2026-07-01")]
-        public required DateOnly From { get; init; }
+        public required string From { get; init; }
 
         [CommandOption("--to <DAY>")]
         [Description("Last day away, which counts; the same day unless told")]
-        public DateOnly? To { get; init; }
+        public string? To { get; init; }
 
         [CommandOption("--because <WORD>")]
         [Description("A word for those who plan; nothing of anybody's health")]

@@ -80,7 +80,7 @@ public static class LotNoun
         Supplier = s.Supplier ?? "",
         SupplierLotCode = code,
         Content = s.Content ?? "",
-        ExpiryDate = s.Expires is { } day ? new() { Year = day.Year, Month = day.Month, Day = day.Day } : null,
+        ExpiryDate = WrittenDay.ParseOrNone(s.Expires),
         ReceiveTime = await desk.WhenAsync(s.At, WhenSense.Happened),
     };
 
@@ -158,7 +158,7 @@ public static class LotNoun
 
         [CommandOption("--expires <DAY>")]
         [Description("First day on which it is refused, for example 2027-05-01")]
-        public DateOnly? Expires { get; init; }
+        public string? Expires { get; init; }
 
         [CommandOption("--at <TIME>")]
         [Description("When it came in; now unless told")]

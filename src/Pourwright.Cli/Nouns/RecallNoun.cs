@@ -1,6 +1,5 @@
 using System.ComponentModel;
 using System.Globalization;
-using Google.Type;
 using Pourwright.Cli.Kernel;
 using Pourwright.V1;
 using Spectre.Console.Cli;
@@ -235,12 +234,12 @@ public static class RecallNoun
 
         [CommandOption("--day <DAY>")]
         [Description("All that was mixed or poured at the site on this day, for example 2026-11-24")]
-        public DateOnly? Day { get; init; }
+        public string? Day { get; init; }
 
         /// <summary>The one that is written; null for none. A piece counts where <paramref name="withPiece"/> says so.</summary>
         public async Task<RecallScope?> ScopeAsync(Desk desk, bool withPiece = true)
         {
-            var day = Day is { } date ? new RecallScope { Name = await desk.SiteAsync(), Date = new Date { Year = date.Year, Month = date.Month, Day = date.Day } } : null;
+            var day = WrittenDay.ParseOrNone(Day) is { } date ? new RecallScope { Name = await desk.SiteAsync(), Date = date } : null;
             RecallScope?[] all =
             [
                 Of(Lot, desk.Names.Lot), Of(Can, desk.Names.Container), Of(Mix, desk.Names.Mix), withPiece ? Of(Piece, desk.Names.Piece) : null, day,

@@ -139,6 +139,10 @@ public sealed class CommandTests : IAsyncLifetime
     [InlineData("piece step piece-7 glue --by Ana", "move, demold, saw")]
     [InlineData("mix record --studio alder --site north --resin deep --draw can-a1=1kg", "Say who did it")]
     [InlineData("mix record --studio alder --site north --resin deep --draw 1kg --by Ana", "is not NAME=MASS")]
+    [InlineData("lot receive --studio alder --site north --part a --code A1 --can 5kg --expires 05/01/2027", "'05/01/2027' is not a day")]
+    [InlineData("recall start --studio alder --site north --reason soft --by Ana --day 05/01/2027", "'05/01/2027' is not a day")]
+    [InlineData("instructor away ana --studio alder --from 05/01/2027", "'05/01/2027' is not a day")]
+    [InlineData("instructor away ana --studio alder --from 2027-01-05 --to 06/01/2027", "'06/01/2027' is not a day")]
     [InlineData("reading import north/logger-1 no-such-file.csv --studio alder --site north", "no-such-file.csv")]
     public async Task Command_WrittenWrongly_EndsWith2AndSendsNoWrite(string command, string says)
     {
