@@ -11,6 +11,7 @@ internal static class StudentPrivacyVerbs
 {
     public static async Task HealthAsync(Desk desk, Health s)
     {
+        CheckSaid(s);
         var student = desk.Names.Student(s.Id);
         var note = s.Consent is null && s.Note is null
             ? await desk.Server.Privacy.GetHealthNoteAsync(new() { Student = student }, desk.Call)
@@ -19,6 +20,16 @@ internal static class StudentPrivacyVerbs
         await desk.PrintAsync(note, (kept, clock) => Sheets.Card($"Health of {ResourceNames.Brief(student)}",
             ("Said", kept.Note.Length == 0 ? null : kept.Note),
             ("Kept", kept.ConsentTime is null ? "nothing" : $"since they agreed on {clock.At(kept.ConsentTime, null)}")));
+    }
+
+    // What is said takes the place of what is kept: half of it would forget the note of before.
+    private static void CheckSaid(Health s)
+    {
+        var agreed = s.Consent == StudentNoun.YesNo.Yes;
+        if (s.Note is { Length: > 0 } && !agreed)
+            throw new UsageException("A note is kept only where the student agrees: add --consent yes. To forget the one that is kept, write --note '' or --consent no alone.");
+        if (agreed && s.Note is not { Length: > 0 })
+            throw new UsageException("--consent yes needs the note that they agree to: add --note TEXT, all of it, since it takes the place of the one that is kept.");
     }
 
     public static async Task ExportAsync(Desk desk, One s) => await desk.PrintAsync(
@@ -67,11 +78,11 @@ internal static class StudentPrivacyVerbs
         public required string Id { get; init; }
 
         [CommandOption("--note <TEXT>")]
-        [Description("What the student said; nothing, to forget it")]
+        [Description("What the student said, with --consent yes; '' to forget it")]
         public string? Note { get; init; }
 
         [CommandOption("--consent <YES-OR-NO>")]
-        [Description("The student agrees that it is kept and read on the days of their sessions")]
+        [Description("yes: the student agrees that the note is kept and read on the days of their sessions; no: forget it")]
         [TypeConverter(typeof(WordConverter<StudentNoun.YesNo>))]
         public StudentNoun.YesNo? Consent { get; init; }
     }

@@ -31,6 +31,7 @@ public sealed class CommandTests : IAsyncLifetime
         _app = builder.Build();
         _app.MapGrpcService<ToldStudios>();
         _app.MapGrpcService<ToldReminders>();
+        _app.MapGrpcService<ToldPrivacy>();
         await _app.StartAsync();
     }
 
@@ -143,6 +144,10 @@ public sealed class CommandTests : IAsyncLifetime
     [InlineData("recall start --studio alder --site north --reason soft --by Ana --day 05/01/2027", "'05/01/2027' is not a day")]
     [InlineData("instructor away ana --studio alder --from 05/01/2027", "'05/01/2027' is not a day")]
     [InlineData("instructor away ana --studio alder --from 2027-01-05 --to 06/01/2027", "'06/01/2027' is not a day")]
+    [InlineData("student health mara --studio alder --consent yes", "--consent yes needs the note")]
+    [InlineData("student health mara --studio alder --consent yes --note ''", "--consent yes needs the note")]
+    [InlineData("student health mara --studio alder --note 'and latex'", "add --consent yes")]
+    [InlineData("student health mara --studio alder --note 'and latex' --consent no", "add --consent yes")]
     [InlineData("reading import north/logger-1 no-such-file.csv --studio alder --site north", "no-such-file.csv")]
     public async Task Command_WrittenWrongly_EndsWith2AndSendsNoWrite(string command, string says)
     {
@@ -151,6 +156,18 @@ public sealed class CommandTests : IAsyncLifetime
         Assert.Equal(ExitCodes.Usage, code);
         Assert.Contains(says, output + error, StringComparison.Ordinal);
         Assert.Empty(_told.RequestIds);
+    }
+
+    [Theory]
+    [InlineData("--note latex --consent yes", "latex", true)]
+    [InlineData("--note ''", "", false)]
+    [InlineData("--consent no", "", false)]
+    public async Task HealthNote_IsForgottenOnlyWhereThatIsSaid(string said, string note, bool consents)
+    {
+        await Shell.DoAsync($"student health mara --studio alder {said} --json");
+
+        var request = Assert.Single(_told.HealthNotes);
+        Assert.Equal((note, consents), (request.Note, request.Consent));
     }
 
     [Fact]
@@ -223,6 +240,8 @@ public sealed class CommandTests : IAsyncLifetime
 
         public ConcurrentQueue<string> RequestIds { get; } = [];
 
+        public ConcurrentQueue<SetHealthNoteRequest> HealthNotes { get; } = [];
+
         /// <summary>Pressed, as Ctrl+C is, once the question has come; then no answer follows.</summary>
         public CancellationTokenSource? Stop { get; set; }
     }
@@ -233,6 +252,15 @@ public sealed class CommandTests : IAsyncLifetime
         {
             await responseStream.WriteAsync(new() { Name = "studios/alder/reminders/first" });
             await Gone(context);
+        }
+    }
+
+    private sealed class ToldPrivacy(Told told) : PrivacyService.PrivacyServiceBase
+    {
+        public override Task<HealthNote> SetHealthNote(SetHealthNoteRequest request, ServerCallContext context)
+        {
+            told.HealthNotes.Enqueue(request);
+            return Task.FromResult(new HealthNote { Student = request.Student });
         }
     }
 
