@@ -69,6 +69,7 @@ public static class CommandLine
             { InnerException: FormatException inner } => (inner.Message, ExitCodes.Usage),
             CommandAppException or UsageException or FormatException or IOException or UnauthorizedAccessException =>
                 (fault.Message, ExitCodes.Usage),
+            HalfDoneException => (fault.Message, ExitCodes.Refused),
             _ => (fault.ToString(), ExitCodes.Refused),
         };
         new Output(Output.ConsoleOn(terminal.Error), json: false).Show(new Cell(text, Tone.Bad).Render());

@@ -6,16 +6,19 @@ namespace Pourwright.Cli.Kernel;
 /// <summary>Written wrongly: the text says what and how to put it right. Ends with <see cref="ExitCodes.Usage"/>.</summary>
 public sealed class UsageException(string text) : Exception(text);
 
+/// <summary>A first step was sent and is kept, and what came of it does not allow the next: the text says how to go on. Ends with <see cref="ExitCodes.Refused"/>.</summary>
+public sealed class HalfDoneException(string text) : Exception(text);
+
 /// <summary>What a script can tell from the way a command ended.</summary>
 public static class ExitCodes
 {
     /// <summary>Done.</summary>
     public const int Done = 0;
 
-    /// <summary>The server understood and refused; or a fault of this program, which shows its stack.</summary>
+    /// <summary>The server understood and refused, or did a part; or a fault of this program, which shows its stack.</summary>
     public const int Refused = 1;
 
-    /// <summary>The command line, or a file that it names, cannot be read; nothing was sent.</summary>
+    /// <summary>The command line cannot be read, or a file that it names not read or written; nothing was recorded.</summary>
     public const int Usage = 2;
 
     /// <summary>The server could not be reached or did not answer in time.</summary>

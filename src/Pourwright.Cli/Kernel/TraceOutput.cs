@@ -34,6 +34,16 @@ public static class TraceOutput
         await SaveAsync(desk, picture.Data.Memory, path);
     }
 
+    /// <summary>Asks whether a file may be written there, before something is recorded whose page it is to hold; one that is there stays as it is.</summary>
+    /// <exception cref="IOException">It may not.</exception>
+    /// <exception cref="UnauthorizedAccessException">Nor for this person.</exception>
+    public static void CheckWritable(string path)
+    {
+        var isNew = !File.Exists(path);
+        File.OpenWrite(path).Dispose();
+        if (isNew) File.Delete(path);
+    }
+
     /// <summary>Writes a file that came, and says so.</summary>
     public static async Task SaveAsync(Desk desk, ReadOnlyMemory<byte> file, string path)
     {

@@ -17,6 +17,7 @@ public static class DrillNoun
 
     private static async Task RunAsync(Desk desk, Run s)
     {
+        if (s.To is { } wanted) RecallNoun.CheckSavable(wanted);
         var request = new StartDrillRequest
         {
             Parent = desk.Names.Studio, Scope = await s.ScopeAsync(desk, withPiece: false), Piece = s.Piece is null ? "" : desk.Names.Piece(s.Piece),

@@ -28,6 +28,7 @@ public static class EvidenceNoun
 
     private static async Task SealAsync(Desk desk, Make s)
     {
+        if (s.To is { } path) TraceOutput.CheckWritable(path);
         var seal = await desk.Server.Seals.CreateSealAsync(new() { Parent = desk.Names.Studio, RequestId = s.RequestId }, desk.Call);
         desk.Output.Say($"Sealed as {ResourceNames.Brief(seal.Name)}.");
         await GiveOutAsync(desk, seal.Name, s.To);

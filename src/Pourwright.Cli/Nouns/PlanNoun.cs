@@ -68,6 +68,7 @@ public static class PlanNoun
 
     private static async Task SeasonAsync(Desk desk, Season s)
     {
+        var publisher = s.Publish ? s.Person : "";
         var request = new PlanSeasonRequest
         {
             Parent = desk.Names.Studio, FirstDate = WrittenDay.Parse(s.From), DayCount = 7 * s.Weeks, KeepOnCancel = s.Keep, PlanId = s.Id ?? "", RequestId = s.RequestId,
@@ -76,12 +77,14 @@ public static class PlanNoun
         var last = await FollowAsync(desk, desk.Server.Plans.PlanSeason(request, cancellationToken: desk.Stop));
         await desk.PrintAsync(last.Plan, Card);
         if (!s.Publish) return;
-        var published = await desk.Server.Plans.PublishPlanAsync(new() { Name = last.Plan.Name, Publisher = s.Person, RequestId = Guid.NewGuid().ToString() }, desk.Call);
+        var published = await desk.Server.Plans.PublishPlanAsync(new() { Name = last.Plan.Name, Publisher = publisher, RequestId = Guid.NewGuid().ToString() }, desk.Call);
         desk.Output.Say(new($"{ResourceNames.Brief(published.Name)} is published; people are told.", Tone.Strong));
     }
 
     private static async Task ReplanAsync(Desk desk, Happened s)
     {
+        if (s.Choose < 1) throw new UsageException($"--choose {s.Choose}: proposals are counted from 1.");
+        var chooser = s.Choose is null ? "" : s.Person;
         var request = new ReplanRequest
         {
             Parent = desk.Names.Studio, Event = Event(desk, s), RequestId = s.RequestId,
@@ -93,9 +96,10 @@ public static class PlanNoun
             ? new Cell("Nothing to choose: the last line says why.").Render()
             : Sheets.Stack(all.Plans.Select(plan => Card(WhatChanges(plan), clock)).Append(new Cell("Choose one with: pourwright plan choose PLAN --by NAME", Tone.Faint).Render())));
         if (s.Choose is not { } number) return;
-        if (number < 1 || number > last.Proposals.Count) throw new UsageException($"--choose {number}: there are {last.Proposals.Count} proposals.");
+        if (number > last.Proposals.Count)
+            throw new HalfDoneException($"There is no proposal {number}: {last.Proposals.Count} came of it, and none is published. Choose one with: pourwright plan choose PLAN --by NAME.");
         var chosen = await desk.Server.Plans.ChooseProposalAsync(
-            new() { Name = last.Proposals[number - 1].Name, Chooser = s.Person, RequestId = Guid.NewGuid().ToString() }, desk.Call);
+            new() { Name = last.Proposals[number - 1].Name, Chooser = chooser, RequestId = Guid.NewGuid().ToString() }, desk.Call);
         desk.Output.Say(new($"{ResourceNames.Brief(chosen.Name)} is published in place of {ResourceNames.Brief(chosen.BasePlan)}; people are told.", Tone.Strong));
     }
 

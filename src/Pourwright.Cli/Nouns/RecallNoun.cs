@@ -104,15 +104,25 @@ public static class RecallNoun
     /// <summary>Saves a page by the ending of its file, or shows it.</summary>
     public static async Task SaveAsync(Desk desk, string name, string? path)
     {
-        var format = path is null ? PrintTraceRequest.Types.Format.Text : Path.GetExtension(path).ToLowerInvariant() switch
-        {
-            ".pdf" => PrintTraceRequest.Types.Format.Pdf,
-            ".json" => PrintTraceRequest.Types.Format.Json,
-            ".txt" => PrintTraceRequest.Types.Format.Text,
-            _ => throw new UsageException($"'{path}' names no kind of page: let the file end in .pdf, .json or .txt."),
-        };
+        var format = path is null ? PrintTraceRequest.Types.Format.Text : FormatOf(path);
         await TraceOutput.PrintAsync(desk, await desk.Server.Recalls.PrintRecallAsync(new() { Name = name, Format = format }, desk.Call), path);
     }
+
+    /// <summary>Asks whether <see cref="SaveAsync"/> can save there.</summary>
+    /// <exception cref="UsageException">The file's ending names no kind of page.</exception>
+    public static void CheckSavable(string path)
+    {
+        FormatOf(path);
+        TraceOutput.CheckWritable(path);
+    }
+
+    private static PrintTraceRequest.Types.Format FormatOf(string path) => Path.GetExtension(path).ToLowerInvariant() switch
+    {
+        ".pdf" => PrintTraceRequest.Types.Format.Pdf,
+        ".json" => PrintTraceRequest.Types.Format.Json,
+        ".txt" => PrintTraceRequest.Types.Format.Text,
+        _ => throw new UsageException($"'{path}' names no kind of page: let the file end in .pdf, .json or .txt."),
+    };
 
     private static IRenderable People(Recall recall)
     {

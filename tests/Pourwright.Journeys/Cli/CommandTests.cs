@@ -32,6 +32,7 @@ public sealed class CommandTests : IAsyncLifetime
         _app.MapGrpcService<ToldStudios>();
         _app.MapGrpcService<ToldReminders>();
         _app.MapGrpcService<ToldPrivacy>();
+        _app.MapGrpcService<ToldPlans>();
         await _app.StartAsync();
     }
 
@@ -148,6 +149,12 @@ public sealed class CommandTests : IAsyncLifetime
     [InlineData("student health mara --studio alder --consent yes --note ''", "--consent yes needs the note")]
     [InlineData("student health mara --studio alder --note 'and latex'", "add --consent yes")]
     [InlineData("student health mara --studio alder --note 'and latex' --consent no", "add --consent yes")]
+    [InlineData("plan season --studio alder --from 2027-01-04 --publish", "Say who did it")]
+    [InlineData("plan replan --studio alder --site north --closed north --from 2027-01-11 --choose 1", "Say who did it")]
+    [InlineData("plan replan --studio alder --site north --closed north --from 2027-01-11 --choose 0 --by Ana", "counted from 1")]
+    [InlineData("drill run --studio alder --lot lot-a1 --by Ana --to drill.docx", "names no kind of page")]
+    [InlineData("drill run --studio alder --lot lot-a1 --by Ana --to no-such-folder/drill.pdf", "no-such-folder")]
+    [InlineData("evidence seal --studio alder --to no-such-folder/seal.json", "no-such-folder")]
     [InlineData("reading import north/logger-1 no-such-file.csv --studio alder --site north", "no-such-file.csv")]
     public async Task Command_WrittenWrongly_EndsWith2AndSendsNoWrite(string command, string says)
     {
@@ -168,6 +175,16 @@ public sealed class CommandTests : IAsyncLifetime
 
         var request = Assert.Single(_told.HealthNotes);
         Assert.Equal((note, consents), (request.Note, request.Consent));
+    }
+
+    // The server has kept one proposal: to end with 2 would say that nothing was recorded.
+    [Fact]
+    public async Task Choice_OfAProposalThatIsNotThere_EndsWith1AndSaysHowToChoose()
+    {
+        var (code, _, error) = await Shell.RunAsync("plan replan --studio alder --closed north --from 2027-01-11 --choose 2 --by Ana --json");
+
+        Assert.Equal(ExitCodes.Refused, code);
+        Assert.StartsWith("There is no proposal 2: 1 came of it", error, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -253,6 +270,12 @@ public sealed class CommandTests : IAsyncLifetime
             await responseStream.WriteAsync(new() { Name = "studios/alder/reminders/first" });
             await Gone(context);
         }
+    }
+
+    private sealed class ToldPlans : PlanService.PlanServiceBase
+    {
+        public override Task Replan(ReplanRequest request, IServerStreamWriter<PlanProgress> responseStream, ServerCallContext context) =>
+            responseStream.WriteAsync(new() { Stage = PlanProgress.Types.Stage.Done, Proposals = { new Plan { Name = "studios/alder/plans/plan-1" } } });
     }
 
     private sealed class ToldPrivacy(Told told) : PrivacyService.PrivacyServiceBase
