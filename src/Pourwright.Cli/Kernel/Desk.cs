@@ -47,7 +47,7 @@ public sealed class Desk(Server server, Output output, StudioSettings settings, 
     /// <summary>The sites' clocks; the sites are fetched once.</summary>
     public async Task<SiteClock> ClockAsync() => new(_names is null ? [] : (await SitesAsync()).Sites, Now);
 
-    /// <summary>Reads a time that people wrote; nothing for no text and for <c>now</c>.</summary>
+    /// <summary>Reads a time that people wrote; nothing for no text and for <c>now</c>, which the server then fills in.</summary>
     /// <param name="text">What was written.</param>
     /// <param name="sense">Whether it was or will be.</param>
     /// <param name="site">Finds the site whose clock counts; asked only where a time is written.</param>
@@ -59,6 +59,10 @@ public sealed class Desk(Server server, Output output, StudioSettings settings, 
         var zone = clock.Common ?? clock.ZoneOf(site is null ? settings.SiteOrDefault is { } given ? Names.Site(given) : null : await site());
         return WrittenTime.Parse(text, zone, Now, sense)?.ToTimestamp();
     }
+
+    /// <summary>As <see cref="WhenAsync"/> where the server takes nothing for no bound, and <c>now</c> must be one.</summary>
+    public async Task<Timestamp?> BoundAsync(string? text, WhenSense sense, Func<Task<string>>? site = null) =>
+        await WhenAsync(text, sense, site) ?? (text is null ? null : Now.ToTimestamp());
 
     /// <summary>Asks, and waits for a line; null where nobody answers or programs read.</summary>
     public async Task<string?> AskAsync(string question)

@@ -41,8 +41,8 @@ public static class AuditNoun
             AccessKey = s.Who is null ? "" : s.Who.StartsWith("accessKeys/", StringComparison.Ordinal) ? s.Who : desk.Names.AccessKey(s.Who),
             Method = s.What ?? "",
             Subject = s.About ?? "",
-            StartTime = await desk.WhenAsync(s.From, WhenSense.Happened),
-            EndTime = await desk.WhenAsync(s.Until, WhenSense.Happened),
+            StartTime = await desk.BoundAsync(s.From, WhenSense.Happened),
+            EndTime = await desk.BoundAsync(s.Until, WhenSense.Happened),
             DeniedOnly = s.Denied,
             PageSize = PageSize,
         };

@@ -55,7 +55,7 @@ public static class CalendarNoun
 
     private static async Task OpenAsync(Desk desk, Open s)
     {
-        var link = new CalendarLink { DisplayName = s.DisplayName ?? "", ExpireTime = await desk.WhenAsync(s.Until, WhenSense.Planned) };
+        var link = new CalendarLink { DisplayName = s.DisplayName ?? "", ExpireTime = await desk.BoundAsync(s.Until, WhenSense.Planned) };
         switch (s.Instructor, s.Student, s.Site)
         {
             case ({ } instructor, null, null): link.Instructor = desk.Names.Instructor(instructor); break;

@@ -155,8 +155,8 @@ public static class ClassNoun
             Parent = desk.Names.Studio,
             Site = desk.SiteFilter,
             Instructor = s.Instructor is { } who ? desk.Names.Instructor(who) : "",
-            StartTime = await desk.WhenAsync(s.From, WhenSense.Planned),
-            EndTime = await desk.WhenAsync(s.Until, WhenSense.Planned),
+            StartTime = await desk.BoundAsync(s.From, WhenSense.Planned),
+            EndTime = await desk.BoundAsync(s.Until, WhenSense.Planned),
         };
         await desk.PrintAsync(await Server.ListAsync(request, desk.Server.Classes.ListSessionsAsync, desk.Stop),
             (all, clock) => SessionRows(all.Sessions, clock));

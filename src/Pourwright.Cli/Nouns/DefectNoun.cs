@@ -112,8 +112,8 @@ public static class DefectNoun
         var request = new PrintSeasonRequest
         {
             Parent = desk.Names.Studio,
-            StartTime = await desk.WhenAsync(s.From, WhenSense.Happened),
-            EndTime = s.To is { } to ? await desk.WhenAsync(WrittenSpan.End("", to), WhenSense.Planned) : null,
+            StartTime = await desk.BoundAsync(s.From, WhenSense.Happened),
+            EndTime = s.To is { } to ? await desk.BoundAsync(WrittenSpan.End("", to), WhenSense.Planned) : null,
         };
         await PrintAsync(desk, s.Pdf, async format =>
         {

@@ -42,8 +42,8 @@ public static class ExportNoun
             Lot = s.Lot is null ? "" : desk.Names.Lot(s.Lot),
             Piece = s.Piece is null ? "" : desk.Names.Piece(s.Piece),
             Site = desk.SiteFilter,
-            StartTime = await desk.WhenAsync(s.From, WhenSense.Happened),
-            EndTime = await desk.WhenAsync(s.Until, WhenSense.Happened),
+            StartTime = await desk.BoundAsync(s.From, WhenSense.Happened),
+            EndTime = await desk.BoundAsync(s.Until, WhenSense.Happened),
         };
         var summary = await SaveAsync(desk, request, s.To);
         await desk.PrintAsync(summary, (answer, _) => Card(answer, s.To));

@@ -58,7 +58,7 @@ public static class KeyNoun
         {
             DisplayName = s.For ?? throw new UsageException("Say who has it: --for TEXT."),
             Role = Words.Parse<Role>(s.RoleName ?? throw new UsageException($"Say what it allows: --role {Roles}.")),
-            ExpireTime = await desk.WhenAsync(s.Until, WhenSense.Planned),
+            ExpireTime = await desk.BoundAsync(s.Until, WhenSense.Planned),
             Sites = { (s.At ?? []).Select(desk.Names.Site) },
         };
         var request = new CreateAccessKeyRequest { Parent = desk.Names.Studio, AccessKey = key, AccessKeyId = s.Id ?? "", RequestId = s.RequestId };

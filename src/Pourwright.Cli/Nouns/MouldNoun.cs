@@ -63,8 +63,8 @@ public static class MouldNoun
         {
             Site = await desk.SiteAsync(),
             CastingClass = desk.Names.Class(s.Class),
-            StartTime = await desk.WhenAsync(s.From, WhenSense.Planned),
-            EndTime = await desk.WhenAsync(s.Until, WhenSense.Planned),
+            StartTime = await desk.BoundAsync(s.From, WhenSense.Planned),
+            EndTime = await desk.BoundAsync(s.Until, WhenSense.Planned),
         };
         await desk.PrintAsync(await desk.Server.Moulds.AskFreeMouldsAsync(request, desk.Call), FreeView);
     }

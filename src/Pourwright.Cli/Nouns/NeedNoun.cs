@@ -112,7 +112,7 @@ public static class NeedNoun
         var request = new PlanLotsRequest
         {
             Parent = desk.Names.Studio, Site = desk.SiteFilter, StartTime = await desk.WhenAsync(s.From, WhenSense.Planned),
-            EndTime = await desk.WhenAsync(s.Until, WhenSense.Planned), ExpiryMargin = Duration(s.Margin),
+            EndTime = await desk.BoundAsync(s.Until, WhenSense.Planned), ExpiryMargin = Duration(s.Margin),
         };
         await desk.PrintAsync(await desk.Server.Needs.PlanLotsAsync(request, desk.Call), Lots);
     }
@@ -122,7 +122,7 @@ public static class NeedNoun
         var request = new ListShortfallsRequest
         {
             Parent = desk.Names.Studio, Site = desk.SiteFilter, StartTime = await desk.WhenAsync(s.From, WhenSense.Planned),
-            EndTime = await desk.WhenAsync(s.Until, WhenSense.Planned), ExpiryMargin = Duration(s.Margin), LeadDuration = Duration(s.Lead),
+            EndTime = await desk.BoundAsync(s.Until, WhenSense.Planned), ExpiryMargin = Duration(s.Margin), LeadDuration = Duration(s.Lead),
         };
         await desk.PrintAsync(await Server.ListAsync(request, desk.Server.Needs.ListShortfallsAsync, desk.Stop), Shortfalls);
     }

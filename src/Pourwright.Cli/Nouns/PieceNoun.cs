@@ -76,7 +76,7 @@ public static class PieceNoun
             CastingClass = s.Class is { } id ? desk.Names.Class(id) : s.CastingClass ?? "",
             Mould = s.Mould ?? "",
             WoodSpecies = s.Wood ?? "",
-            PlannedSessionTime = await desk.WhenAsync(s.Session, WhenSense.Planned, desk.SiteAsync),
+            PlannedSessionTime = await desk.BoundAsync(s.Session, WhenSense.Planned, desk.SiteAsync),
         };
         if (s.Moisture is { } moisture)
             piece.WoodMoisturePercent = moisture.Value;

@@ -110,8 +110,8 @@ public static class ReadingNoun
         var request = new ListReadingsRequest
         {
             Parent = sensor,
-            StartTime = await desk.WhenAsync(s.From, WhenSense.Happened, Site) ?? (desk.Now - TimeSpan.FromDays(1)).ToTimestamp(),
-            EndTime = await desk.WhenAsync(s.To, WhenSense.Happened, Site),
+            StartTime = await desk.BoundAsync(s.From, WhenSense.Happened, Site) ?? (desk.Now - TimeSpan.FromDays(1)).ToTimestamp(),
+            EndTime = await desk.BoundAsync(s.To, WhenSense.Happened, Site),
         };
         await desk.PrintAsync(await Server.ListAsync(request, desk.Server.Climate.ListReadingsAsync, desk.Stop), Rows);
     }

@@ -11,7 +11,7 @@ internal static class StudentLinkVerbs
 {
     public static async Task MakeAsync(Desk desk, Make s)
     {
-        var link = new StudentLink { ExpireTime = await desk.WhenAsync(s.Until, WhenSense.Planned), Student = s.Student is null ? "" : desk.Names.Student(s.Student) };
+        var link = new StudentLink { ExpireTime = await desk.BoundAsync(s.Until, WhenSense.Planned), Student = s.Student is null ? "" : desk.Names.Student(s.Student) };
         switch (s.Place, s.Piece)
         {
             case ({ } place, null): link.Enrolment = desk.Names.Enrolment(place); break;

@@ -113,8 +113,8 @@ public static class SuspectNoun
         {
             Parent = desk.Names.Studio,
             Kinds = { s.Kinds },
-            StartTime = await desk.WhenAsync(s.From, WhenSense.Happened),
-            EndTime = s.To is { } to ? await desk.WhenAsync(WrittenSpan.End("", to), WhenSense.Planned) : null,
+            StartTime = await desk.BoundAsync(s.From, WhenSense.Happened),
+            EndTime = s.To is { } to ? await desk.BoundAsync(WrittenSpan.End("", to), WhenSense.Planned) : null,
         };
         if (desk.SiteFilter is { Length: > 0 } site) request.Sites.Add(site);
         await desk.PrintAsync(await desk.Server.Suspects.RankSuspectsAsync(request, desk.Call), Ranking);

@@ -91,7 +91,7 @@ public static class WhatIfVerb
             request.SmallestWarming = new() { FromTime = from };
     }
 
-    private static Task<Timestamp?> At(Desk desk, string? text, string site) => desk.WhenAsync(text, WhenSense.Planned, () => Task.FromResult(site));
+    private static Task<Timestamp?> At(Desk desk, string? text, string site) => desk.BoundAsync(text, WhenSense.Planned, () => Task.FromResult(site));
 
     /// <summary>What may be changed.</summary>
     public class Change : StudioSettings

@@ -1,12 +1,15 @@
 using System.Collections.Concurrent;
 using System.Text.Json;
+using Google.Protobuf;
 using Google.Rpc;
 using Grpc.Core;
+using Grpc.Core.Interceptors;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Server.Kestrel.Core;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
+using Microsoft.Extensions.Time.Testing;
 using Pourwright.Cli;
 using Pourwright.Cli.Kernel;
 using Pourwright.V1;
@@ -24,7 +27,7 @@ public sealed class CommandTests : IAsyncLifetime
     {
         var builder = WebApplication.CreateSlimBuilder();
         builder.Logging.ClearProviders();
-        builder.Services.AddGrpc();
+        builder.Services.AddGrpc(grpc => grpc.Interceptors.Add<Heard>());
         builder.Services.AddSingleton(_told);
         builder.WebHost.UseUrls("http://127.0.0.1:0")
             .ConfigureKestrel(kestrel => kestrel.ConfigureEndpointDefaults(endpoint => endpoint.Protocols = HttpProtocols.Http2));
@@ -33,6 +36,12 @@ public sealed class CommandTests : IAsyncLifetime
         _app.MapGrpcService<ToldReminders>();
         _app.MapGrpcService<ToldPrivacy>();
         _app.MapGrpcService<ToldPlans>();
+        _app.MapGrpcService<ToldClasses>();
+        _app.MapGrpcService<ToldExports>();
+        _app.MapGrpcService<ToldAudit>();
+        _app.MapGrpcService<ToldAccess>();
+        _app.MapGrpcService<ToldCalendars>();
+        _app.MapGrpcService<ToldStudentLinks>();
         await _app.StartAsync();
     }
 
@@ -187,6 +196,24 @@ public sealed class CommandTests : IAsyncLifetime
         Assert.StartsWith("There is no proposal 2: 1 came of it", error, StringComparison.Ordinal);
     }
 
+    // Without a bound all of it is listed and a key is good for ever.
+    [Theory]
+    [InlineData("class sessions --from now", "startTime")]
+    [InlineData("class sessions --until now", "endTime")]
+    [InlineData("export csv --from now --to sheet.csv", "startTime")]
+    [InlineData("audit list --from now", "startTime")]
+    [InlineData("key create --role device --for Tablet --until now", "expireTime")]
+    [InlineData("calendar open --student mia --until now", "expireTime")]
+    [InlineData("student link boards/place-1 --until now", "expireTime")]
+    public async Task Bound_OfNow_IsTheTimeOfTheClock(string command, string field)
+    {
+        var clock = new FakeTimeProvider(new(2026, 5, 3, 14, 0, 0, TimeSpan.Zero));
+
+        await new Shell(_app.Urls.First(), clock).RunAsync($"{command} --studio alder");
+
+        Assert.Contains($"\"{field}\": \"2026-05-03T14:00:00Z\"", Assert.Single(_told.Requests).ToString(), StringComparison.Ordinal);
+    }
+
     [Fact]
     public async Task Noun_WithoutAVerb_ListsItsVerbsAndEndsWith2()
     {
@@ -259,6 +286,8 @@ public sealed class CommandTests : IAsyncLifetime
 
         public ConcurrentQueue<SetHealthNoteRequest> HealthNotes { get; } = [];
 
+        public ConcurrentQueue<IMessage> Requests { get; } = [];
+
         /// <summary>Pressed, as Ctrl+C is, once the question has come; then no answer follows.</summary>
         public CancellationTokenSource? Stop { get; set; }
     }
@@ -271,6 +300,36 @@ public sealed class CommandTests : IAsyncLifetime
             await Gone(context);
         }
     }
+
+    /// <summary>Keeps what was asked, whether or not anything answers it.</summary>
+    private sealed class Heard(Told told) : Interceptor
+    {
+        public override Task<TResponse> UnaryServerHandler<TRequest, TResponse>(
+            TRequest request, ServerCallContext context, UnaryServerMethod<TRequest, TResponse> continuation)
+        {
+            told.Requests.Enqueue((IMessage)request);
+            return continuation(request, context);
+        }
+
+        public override Task ServerStreamingServerHandler<TRequest, TResponse>(
+            TRequest request, IServerStreamWriter<TResponse> responseStream, ServerCallContext context, ServerStreamingServerMethod<TRequest, TResponse> continuation)
+        {
+            told.Requests.Enqueue((IMessage)request);
+            return continuation(request, responseStream, context);
+        }
+    }
+
+    private sealed class ToldClasses : ClassService.ClassServiceBase;
+
+    private sealed class ToldExports : ExportService.ExportServiceBase;
+
+    private sealed class ToldAudit : AuditService.AuditServiceBase;
+
+    private sealed class ToldAccess : AccessService.AccessServiceBase;
+
+    private sealed class ToldCalendars : CalendarService.CalendarServiceBase;
+
+    private sealed class ToldStudentLinks : StudentLinkService.StudentLinkServiceBase;
 
     private sealed class ToldPlans : PlanService.PlanServiceBase
     {
