@@ -119,12 +119,13 @@ public readonly partial record struct Span(TimeSpan Length) : IQuantity<Span>
         ["d"] = 86_400,
     };
 
-    /// <summary>Reads a span: one or more numbers, each with its unit.</summary>
+    /// <summary>Reads a span: one or more numbers, each with its unit; a sign before the first is that of all: <c>-1d12h</c> are 36 h.</summary>
     /// <exception cref="FormatException">No number, no unit or an unknown one.</exception>
     public static Span Parse(string text)
     {
         var parts = Part().Split(text).Where(part => !string.IsNullOrWhiteSpace(part)).DefaultIfEmpty("");
-        return new(TimeSpan.FromSeconds((double)parts.Sum(part => WithUnit.Parse(part, "duration", "6h or 40min", SecondsPerUnit))));
+        var seconds = parts.Sum(part => Math.Abs(WithUnit.Parse(part, "duration", "6h or 40min", SecondsPerUnit)));
+        return new(TimeSpan.FromSeconds((double)(text.TrimStart().StartsWith('-') ? -seconds : seconds)));
     }
 
     /// <summary>For people: days, days and hours, hours and minutes, or minutes, cut and not rounded.</summary>

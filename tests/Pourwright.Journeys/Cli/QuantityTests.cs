@@ -84,6 +84,10 @@ public class QuantityTests
     // 2 * 24 * 60
     [InlineData("2d", 2_880)]
     [InlineData("90s", 1.5)]
+    // -(24 + 12) * 60
+    [InlineData("-1d12h", -2_160)]
+    [InlineData("-0d12h", -720)]
+    [InlineData("+1d12h", 2_160)]
     public void Span_OfOneOrMoreParts_IsTheirSum(string text, double minutes) => Assert.Equal(minutes, Span.Parse(text).Length.TotalMinutes);
 
     [Theory]
@@ -91,6 +95,8 @@ public class QuantityTests
     [InlineData("6")]
     [InlineData("")]
     [InlineData("1h soon")]
+    [InlineData("--1h")]
+    [InlineData("1d-12h")]
     public void Span_WrittenWrongly_IsRefused(string text) => Assert.Throws<FormatException>(() => Span.Parse(text));
 
     [Theory]
