@@ -84,9 +84,13 @@ public static partial class WrittenTime
         if (known.IsInvalidTime(local))
             throw new FormatException($"'{text}' does not exist in {known.Id}: the clocks go forward over it.");
         if (known.IsAmbiguousTime(local))
-            throw new FormatException($"'{text}' comes twice in {known.Id}: write it with its offset, for example {local:yyyy-MM-ddTHH:mm}+00:00.");
+            throw new FormatException($"'{text}' comes twice in {known.Id}: write it with its offset, {Passes(local, known)}.");
         return new DateTimeOffset(local, known.GetUtcOffset(local)).ToUniversalTime();
     }
+
+    /// <summary>The first pass, by the larger offset, and the second.</summary>
+    private static string Passes(DateTime local, TimeZoneInfo zone) => string.Join(
+        " or ", zone.GetAmbiguousTimeOffsets(local).OrderDescending().Select(offset => new DateTimeOffset(local, offset).ToString("yyyy-MM-ddTHH:mm:ssK", CultureInfo.InvariantCulture)));
 
     private static TimeZoneInfo Known(TimeZoneInfo? zone, string text) =>
         zone ?? throw new FormatException($"'{text}' needs an offset, for example 2026-05-03T14:30+01:00: the sites lie in several time zones.");

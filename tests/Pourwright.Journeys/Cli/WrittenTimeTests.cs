@@ -58,6 +58,20 @@ public class WrittenTimeTests
         Assert.Equal(new DateTimeOffset(2025, 10, 26, 1, 30, 0, TimeSpan.Zero), WrittenTime.Parse("2025-10-26T01:30+00:00", Lisbon, Now, WhenSense.Happened));
     }
 
+    // The last Sunday of October: Berlin puts its clocks from 03:00 back to 02:00, Lisbon from 02:00 to 01:00.
+    [Theory]
+    [InlineData("Europe/Berlin", "2026-10-25 02:30", "2026-10-25T02:30:00+02:00 or 2026-10-25T02:30:00+01:00")]
+    [InlineData("Europe/Lisbon", "2026-10-25 01:30:20", "2026-10-25T01:30:20+01:00 or 2026-10-25T01:30:20+00:00")]
+    public void LocalTime_InTheHourThatAutumnRepeats_IsShownWithBothOfItsOffsets(string zone, string text, string ways)
+    {
+        var there = TimeZoneInfo.FindSystemTimeZoneById(zone);
+        var fault = Assert.Throws<FormatException>(() => WrittenTime.Parse(text, there, Now, WhenSense.Planned));
+
+        Assert.EndsWith($": write it with its offset, {ways}.", fault.Message, StringComparison.Ordinal);
+        DateTimeOffset?[] passes = [.. ways.Split(" or ").Select(way => WrittenTime.Parse(way, there, Now, WhenSense.Planned))];
+        Assert.Equal(TimeSpan.FromHours(1), passes[1] - passes[0]);
+    }
+
     [Theory]
     [InlineData("soon")]
     [InlineData("25:00")]
