@@ -110,6 +110,9 @@ public readonly record struct Percent(double Value) : IQuantity<Percent>
 [TypeConverter(typeof(ParsedConverter<Span>))]
 public readonly partial record struct Span(TimeSpan Length) : IQuantity<Span>
 {
+    /// <summary>What a duration of a message may hold: ten thousand years.</summary>
+    private const decimal MostSeconds = 315_576_000_000m;
+
     private static readonly Dictionary<string, decimal> SecondsPerUnit = new(StringComparer.OrdinalIgnoreCase)
     {
         ["s"] = 1,
@@ -120,11 +123,13 @@ public readonly partial record struct Span(TimeSpan Length) : IQuantity<Span>
     };
 
     /// <summary>Reads a span: one or more numbers, each with its unit; a sign before the first is that of all: <c>-1d12h</c> are 36 h.</summary>
-    /// <exception cref="FormatException">No number, no unit or an unknown one.</exception>
+    /// <exception cref="FormatException">No number, no unit or an unknown one, or too long.</exception>
     public static Span Parse(string text)
     {
         var parts = Part().Split(text).Where(part => !string.IsNullOrWhiteSpace(part)).DefaultIfEmpty("");
         var seconds = parts.Sum(part => Math.Abs(WithUnit.Parse(part, "duration", "6h or 40min", SecondsPerUnit)));
+        if (seconds > MostSeconds)
+            throw new FormatException($"'{text}' is out of reach: write at most 3652500d.");
         return new(TimeSpan.FromSeconds((double)(text.TrimStart().StartsWith('-') ? -seconds : seconds)));
     }
 

@@ -21,7 +21,7 @@ public static class WrittenSpan
     public static string End(string from, string? until)
     {
         var last = until ?? (IsDay(from, out _) ? from : throw new UsageException($"Until when? Write --to beside --from '{from}'."));
-        return IsDay(last, out var day) ? day.AddDays(1).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) : last;
+        return IsDay(last, out var day) && day < DateOnly.MaxValue ? day.AddDays(1).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) : last;
     }
 
     private static bool IsDay(string text, out DateOnly day) =>

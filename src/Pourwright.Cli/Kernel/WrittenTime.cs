@@ -34,10 +34,22 @@ public static partial class WrittenTime
     /// <param name="now">The present instant.</param>
     /// <param name="sense">What a bare clock time speaks of.</param>
     /// <exception cref="FormatException">
-    /// It is no time, lies in the hour that a clock change leaves out or repeats, or is a bare clock time on the wrong side
+    /// It is no time or none of the calendar's, lies in the hour that a clock change leaves out or repeats, or is a bare clock time on the wrong side
     /// of now.
     /// </exception>
     public static DateTimeOffset? Parse(string text, TimeZoneInfo? zone, DateTimeOffset now, WhenSense sense)
+    {
+        try
+        {
+            return Instant(text, zone, now, sense);
+        }
+        catch (ArgumentOutOfRangeException)
+        {
+            throw new FormatException($"'{text}' is out of reach: write a time of the years 1 to 9999.");
+        }
+    }
+
+    private static DateTimeOffset? Instant(string text, TimeZoneInfo? zone, DateTimeOffset now, WhenSense sense)
     {
         var words = text.Trim();
         if (words.Equals("now", StringComparison.OrdinalIgnoreCase))

@@ -97,6 +97,7 @@ public class QuantityTests
     [InlineData("1h soon")]
     [InlineData("--1h")]
     [InlineData("1d-12h")]
+    [InlineData("3652501d")]
     public void Span_WrittenWrongly_IsRefused(string text) => Assert.Throws<FormatException>(() => Span.Parse(text));
 
     [Theory]

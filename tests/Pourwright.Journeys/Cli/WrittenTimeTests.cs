@@ -80,6 +80,22 @@ public class WrittenTimeTests
     public void Nonsense_IsRefusedWithExamples(string text) => Assert.Contains(
         "write now, 14:30", Assert.Throws<FormatException>(() => WrittenTime.Parse(text, Lisbon, Now, WhenSense.Happened)).Message, StringComparison.Ordinal);
 
+    // 800,000 days are 2,190 years; the first minute of the year 1 in Berlin is one of the year before in UTC.
+    [Theory]
+    [InlineData("800000d ago")]
+    [InlineData("in 3652500d")]
+    [InlineData("999999999999d ago")]
+    [InlineData("0001-01-01")]
+    public void Time_BeyondTheCalendar_IsRefused(string text)
+    {
+        var berlin = TimeZoneInfo.FindSystemTimeZoneById("Europe/Berlin");
+
+        Assert.Contains("is out of reach", Assert.Throws<FormatException>(() => WrittenTime.Parse(text, berlin, Now, WhenSense.Happened)).Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void LastDayOfTheCalendar_AsAnEnd_HasNoDayAfterIt() => Assert.Equal("9999-12-31", WrittenSpan.End("9999-12-31", null));
+
     [Fact]
     public void LocalTime_WhereSitesDisagree_NeedsItsOffset()
     {
