@@ -42,7 +42,10 @@ public sealed class Desk(Server server, Output output, StudioSettings settings, 
         : throw new UsageException("Which site? Write --site SITE, or set POURWRIGHT_SITE.");
 
     /// <summary>The site that is written or set, else nothing: for lists.</summary>
-    public string SiteFilter => settings.Site is { } given ? Names.Site(given) : "";
+    public string SiteFilter => settings.SiteOrDefault is { } given ? Names.Site(given) : "";
+
+    /// <summary>The site that is written, else nothing: where a site that is set would leave out what nobody misses, as in a sheet for others.</summary>
+    public string WrittenSiteFilter => settings.Site is { } given ? Names.Site(given) : "";
 
     /// <summary>The sites' clocks; the sites are fetched once.</summary>
     public async Task<SiteClock> ClockAsync() => new(_names is null ? [] : (await SitesAsync()).Sites, Now);

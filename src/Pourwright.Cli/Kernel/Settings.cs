@@ -52,7 +52,7 @@ public class StudioSettings : CommandSettings
     public string? Studio { get; init; }
 
     [CommandOption("--site <SITE>")]
-    [Description("The site; else $POURWRIGHT_SITE, else, where one is needed, the only one there is")]
+    [Description("The site; else, but for exports and links of calendars, $POURWRIGHT_SITE; else, where one is needed, the only one there is")]
     public string? Site { get; init; }
 
     [CommandOption("--json")]

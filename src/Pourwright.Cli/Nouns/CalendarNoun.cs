@@ -71,7 +71,7 @@ public static class CalendarNoun
     }
 
     private static async Task ListAsync(Desk desk, StudioSettings s) => await desk.PrintAsync(
-        await Server.ListAsync(new ListCalendarLinksRequest { Parent = desk.Names.Studio, Subject = desk.SiteFilter },
+        await Server.ListAsync(new ListCalendarLinksRequest { Parent = desk.Names.Studio, Subject = desk.WrittenSiteFilter },
             desk.Server.Calendars.ListCalendarLinksAsync, desk.Stop),
         Rows);
 

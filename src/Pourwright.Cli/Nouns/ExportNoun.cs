@@ -41,7 +41,7 @@ public static class ExportNoun
             Format = format,
             Lot = s.Lot is null ? "" : desk.Names.Lot(s.Lot),
             Piece = s.Piece is null ? "" : desk.Names.Piece(s.Piece),
-            Site = desk.SiteFilter,
+            Site = desk.WrittenSiteFilter,
             StartTime = await desk.BoundAsync(s.From, WhenSense.Happened),
             EndTime = await desk.BoundAsync(s.Until, WhenSense.Happened),
         };

@@ -1,4 +1,5 @@
 using System.Collections.Concurrent;
+using System.Diagnostics;
 using System.Text.Json;
 using Google.Protobuf;
 using Google.Rpc;
@@ -212,6 +213,28 @@ public sealed class CommandTests : IAsyncLifetime
         await new Shell(_app.Urls.First(), clock).RunAsync($"{command} --studio alder");
 
         Assert.Contains($"\"{field}\": \"2026-05-03T14:00:00Z\"", Assert.Single(_told.Requests).ToString(), StringComparison.Ordinal);
+    }
+
+    // A program of its own: this one's variables are those of all tests.
+    [Theory]
+    [InlineData("class sessions", true)]
+    [InlineData("class sessions --site south", false)]
+    [InlineData("export csv --to sheet.csv", false)]
+    [InlineData("calendar list", false)]
+    public async Task Site_ThatIsSet_NarrowsListsButNothingGivenAway(string command, bool narrows)
+    {
+        // Under the frameworks of the tests: what they share with the program does not lie beside it.
+        string[] program = ["exec", "--runtimeconfig", Path.ChangeExtension(typeof(CommandTests).Assembly.Location, ".runtimeconfig.json"), typeof(CommandLine).Assembly.Location];
+        using var process = Process.Start(new ProcessStartInfo("dotnet", [.. program, .. command.Split(' '), "--studio", "alder", "--server", _app.Urls.First()])
+        {
+            Environment = { ["POURWRIGHT_SITE"] = "north" },
+            RedirectStandardError = true,
+        })!;
+        var error = await process.StandardError.ReadToEndAsync();
+        await process.WaitForExitAsync();
+
+        Assert.True(_told.Requests.Count == 1, error);
+        Assert.Equal(narrows, Assert.Single(_told.Requests).ToString()!.Contains("studios/alder/sites/north", StringComparison.Ordinal));
     }
 
     [Fact]
