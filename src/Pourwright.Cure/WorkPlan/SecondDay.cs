@@ -8,7 +8,7 @@ public sealed record SandedFace(double LengthMm, double WidthMm, bool EndGrain =
 /// <summary>A piece as it lies on the bench on the second day.</summary>
 /// <param name="ThicknessMm">Readings of its thickness all over, in mm.</param>
 /// <param name="TargetMm">Thickness that is wanted, in mm.</param>
-/// <param name="LengthMm">Length along the planer, in mm.</param>
+/// <param name="LengthMm">Length along the planer or sled, in mm.</param>
 /// <param name="Faces">What is to be sanded.</param>
 /// <param name="Cutter">What planes it.</param>
 public sealed record RoughPiece(
@@ -107,7 +107,9 @@ public static class SecondDay
         CureRangeException.Check("Highest thickness reading", piece.ThicknessMm.Max(), piece.TargetMm, 400, "mm");
         var least = Math.BitIncrement(piece.TargetMm + settings.SecondFaceMm);
         CureRangeException.Check("Lowest thickness reading (over the target)", piece.ThicknessMm.Min(), least, 400, "mm");
-        CureRangeException.Check("Length of the piece", piece.LengthMm, settings.ShortestPlanedMm, 5000, "mm");
+        // A sled has no rollers that must hold the piece.
+        var shortest = piece.Cutter is Cutter.RouterSled ? 1 : settings.ShortestPlanedMm;
+        CureRangeException.Check("Length of the piece", piece.LengthMm, shortest, 5000, "mm");
         CureRangeException.Check("High spots", settings.HighSpotsMm, 0, 5, "mm");
         CureRangeException.Check("Cut of a pass", settings.PassMm, 0.1, 5, "mm");
         CureRangeException.Check("Diameter of the disc", settings.DiscMm, 50, 300, "mm");

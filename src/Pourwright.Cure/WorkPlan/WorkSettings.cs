@@ -32,7 +32,7 @@ public sealed record WorkSettings
     /// <summary>Least cut that is kept for the second face, in mm.</summary>
     public double SecondFaceMm { get; init; } = 0.5;
 
-    /// <summary>Shortest piece that goes through the planer, in mm: longer than the spacing of its rollers.</summary>
+    /// <summary>Shortest piece that goes through the planer, in mm: longer than the spacing of its rollers. A router sled has none.</summary>
     public double ShortestPlanedMm { get; init; } = 300;
 
     /// <summary>One pass through the planer with its setting, in min.</summary>

@@ -189,6 +189,14 @@ public class SecondDayTests
         Assert.Equal(quantity, refused.Quantity);
     }
 
+    // 250 mm are too short for the rollers of a planer; under a router the piece lies still.
+    [Fact]
+    public void Plan_OfAShortPieceUnderARouterSled_Goes()
+    {
+        var piece = Piece([40], 36) with { LengthMm = 250, Cutter = Cutter.RouterSled };
+        Assert.Null(SecondDay.Plan(piece, HardAt(300)).Block);
+    }
+
     // One thick and one thin reading: each is held against its own limit. The target of 0.5 mm is no board.
     [Theory]
     [InlineData("Number of thickness readings", new double[0], 36)]
