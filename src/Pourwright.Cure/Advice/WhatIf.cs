@@ -38,9 +38,9 @@ public sealed class WhatIf(PieceDraws? draws = null, PourLimits? limits = null)
 
     /// <summary>The smallest temperature, held from a time on, that makes the session safe.</summary>
     /// <remarks>
-    /// Tried every 2 K from the air at that time up to <see cref="WarmestCelsius"/>, then bisected to 0.25 K. The room goes
-    /// back to its own course before the session: Tg − T counts at the temperature of the work, and a piece that hardened warm
-    /// is harder cold.
+    /// Tried every 2 K from the air at that time, and at <see cref="WarmestCelsius"/> itself, then bisected to 0.25 K. The
+    /// room goes back to its own course before the session: Tg − T counts at the temperature of the work, and a piece that
+    /// hardened warm is harder cold.
     /// </remarks>
     /// <param name="question">The piece and its session.</param>
     /// <param name="fromHours">From when one may warm, in h from the first pour.</param>
@@ -55,14 +55,18 @@ public sealed class WhatIf(PieceDraws? draws = null, PourLimits? limits = null)
         HoldRoom Hold(double celsius) => new(celsius, fromHours, Until(question.SessionAtHours, fromHours, coolBeforeHours));
         Seen With(double celsius) => Look(Changed(question, Hold(celsius)));
         bool IsSafe(double celsius) => With(celsius).Outlook.IsSafe;
-        var air = PieceRun.AirCelsius(question.Piece, fromHours);
-        for (var warm = air + TriedEveryKelvin; warm <= WarmestCelsius; warm += TriedEveryKelvin)
-            if (IsSafe(warm))
+        Seen? warmest = null;
+        for (var colder = PieceRun.AirCelsius(question.Piece, fromHours); colder < WarmestCelsius; colder += TriedEveryKelvin)
+        {
+            var warm = Math.Min(colder + TriedEveryKelvin, WarmestCelsius);
+            if ((warmest = With(warm)).Value.Outlook.IsSafe)
             {
-                var least = Least(IsSafe, warm - TriedEveryKelvin, warm);
+                var least = Least(IsSafe, colder, warm);
                 return Judge(Hold(least), before, With(least));
             }
-        return new Refused(Hold(WarmestCelsius), before.Outlook, With(WarmestCelsius).Outlook, Objection.NotByThen, null);
+        }
+        var after = (warmest ?? With(WarmestCelsius)).Outlook;
+        return new Refused(Hold(WarmestCelsius), before.Outlook, after, Objection.NotByThen, null);
     }
 
     private Answer AskSplit(Question question, Change change, int layers)

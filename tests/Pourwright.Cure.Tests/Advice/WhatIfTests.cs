@@ -105,6 +105,18 @@ public class WhatIfTests(ITestOutputHelper output)
         Assert.False(usual.Ask(question, hold with { Celsius = hold.Celsius - 0.25 }).After.IsSafe);
     }
 
+    // In steps of 2 K from 20.5 °C the last before 35 °C is 34.5 °C: a session between the safe times of both asks for more than that.
+    [Fact]
+    public void SmallestWarming_ThatOnlyTheWarmestRoomBrings_IsFound()
+    {
+        var piece = Pieces.Deep(20, 20.5);
+        double SafeHours(double celsius) => usual.Ask(Demold(piece, 60), new HoldRoom(celsius, 24)).After.Rung.Times.SafeHours!.Value;
+        var question = Demold(piece, (SafeHours(34.5) + SafeHours(WhatIf.WarmestCelsius)) / 2);
+        var answer = Assert.IsType<Possible>(usual.SmallestWarming(question, 24, coolBeforeHours: 0));
+        Assert.InRange(Assert.IsType<HoldRoom>(answer.Change).Celsius, 34.5, WhatIf.WarmestCelsius);
+        Assert.True(answer.After.IsSafe);
+    }
+
     [Fact]
     public void SmallestWarming_OfASessionThatIsSafe_ChangesNothing()
     {
