@@ -37,6 +37,7 @@ public sealed class CommandTests : IAsyncLifetime
         _app.MapGrpcService<ToldReminders>();
         _app.MapGrpcService<ToldPrivacy>();
         _app.MapGrpcService<ToldPlans>();
+        _app.MapGrpcService<ToldSites>();
         _app.MapGrpcService<ToldClasses>();
         _app.MapGrpcService<ToldExports>();
         _app.MapGrpcService<ToldAudit>();
@@ -181,9 +182,9 @@ public sealed class CommandTests : IAsyncLifetime
     [InlineData("--consent no", "", false)]
     public async Task HealthNote_IsForgottenOnlyWhereThatIsSaid(string said, string note, bool consents)
     {
-        await Shell.DoAsync($"student health mara --studio alder {said} --json");
+        await Shell.RunAsync($"student health mara --studio alder {said}");
 
-        var request = Assert.Single(_told.HealthNotes);
+        var request = Assert.IsType<SetHealthNoteRequest>(Assert.Single(_told.Requests));
         Assert.Equal((note, consents), (request.Note, request.Consent));
     }
 
@@ -195,6 +196,17 @@ public sealed class CommandTests : IAsyncLifetime
 
         Assert.Equal(ExitCodes.Refused, code);
         Assert.StartsWith("There is no proposal 2: 1 came of it", error, StringComparison.Ordinal);
+    }
+
+    // 9 / 1.8 = 5; as a temperature 9 °F are -12.8 °C.
+    [Theory]
+    [InlineData("plan replan --cold north --colder 9F --from 2027-01-11", "\"offsetCelsius\": -5 ")]
+    [InlineData("site change north --dew-point-margin 9F", "\"dewPointMarginCelsius\": 5 ")]
+    public async Task Difference_InFahrenheit_IsSentAsADifference(string command, string sent)
+    {
+        await Shell.RunAsync($"{command} --studio alder --json");
+
+        Assert.Contains(sent, Assert.Single(_told.Requests).ToString(), StringComparison.Ordinal);
     }
 
     // Without a bound all of it is listed and a key is good for ever.
@@ -307,8 +319,6 @@ public sealed class CommandTests : IAsyncLifetime
 
         public ConcurrentQueue<string> RequestIds { get; } = [];
 
-        public ConcurrentQueue<SetHealthNoteRequest> HealthNotes { get; } = [];
-
         public ConcurrentQueue<IMessage> Requests { get; } = [];
 
         /// <summary>Pressed, as Ctrl+C is, once the question has come; then no answer follows.</summary>
@@ -360,14 +370,9 @@ public sealed class CommandTests : IAsyncLifetime
             responseStream.WriteAsync(new() { Stage = PlanProgress.Types.Stage.Done, Proposals = { new Plan { Name = "studios/alder/plans/plan-1" } } });
     }
 
-    private sealed class ToldPrivacy(Told told) : PrivacyService.PrivacyServiceBase
-    {
-        public override Task<HealthNote> SetHealthNote(SetHealthNoteRequest request, ServerCallContext context)
-        {
-            told.HealthNotes.Enqueue(request);
-            return Task.FromResult(new HealthNote { Student = request.Student });
-        }
-    }
+    private sealed class ToldPrivacy : PrivacyService.PrivacyServiceBase;
+
+    private sealed class ToldSites : SiteService.SiteServiceBase;
 
     /// <summary>Ends when the client has hung up.</summary>
     private static Task Gone(ServerCallContext context)
