@@ -25,9 +25,6 @@ internal sealed record PlanOrigin(string Name, State State, string? Base, PlanEv
 /// <summary>From what was found to the rows of a plan: who is where, what is other than before and why.</summary>
 internal static class DraftPlan
 {
-    /// <summary>How the reason begins of a class that had its dates and has no place any more.</summary>
-    public const string GivenUp = "Given up";
-
     private const double HourMs = 3_600_000;
 
     /// <param name="season">As planned, with what happened.</param>
@@ -46,7 +43,7 @@ internal static class DraftPlan
         [
             .. plan.Placed.OrderBy(p => season.StartMs(p.Site, p.Pour)).Select(p => Placed(season, p, benches[p.Class], Change(p))),
             .. Enumerable.Range(0, season.Classes.Count).Where(c => !placed.ContainsKey(c))
-                .Select(c => Unplaced(season.Classes[c], before.ContainsKey(c) ? $"{GivenUp}: {origin.Cause(c)}" : why(c))),
+                .Select(c => Unplaced(season.Classes[c], before.ContainsKey(c) ? $"Given up: {origin.Cause(c)}" : why(c))),
             .. season.Facts.Classes.Select(row => (row, Reason: SeasonOf.LeftOut(season.Facts, row))).Where(left => left.Reason is not null)
                 .Select(left => Unplaced(left.row, left.Reason!)),
         ];

@@ -39,8 +39,7 @@ internal static class PublishPlan
             placed.Add(season.ClassIndex(row.Class) is >= 0 and var c && season.PlacementOf(c, row.Sessions) is { } p
                 ? p
                 : throw Stale(plan, $"{ResourceNames.IdOf(row.Class)}, or a place or a person it needs, is not there any more"));
-        var rows = plan.Classes.ToDictionary(row => row.Class);
-        if (season.Held.Except(placed).Select(p => season.Classes[p.Class].Name).FirstOrDefault(name => !Changes(rows.GetValueOrDefault(name))) is { } since)
+        if (season.Held.Except(placed).Select(p => season.Classes[p.Class].Name).FirstOrDefault(name => IsDatedSince(season, name, plan)) is { } since)
             throw Stale(plan, $"{ResourceNames.IdOf(since)} has been given dates since, which it would take away again");
         var held = season.Held.ToHashSet();
         var faults = PlanChecker.Check(season.Case, new(placed))
@@ -48,9 +47,8 @@ internal static class PublishPlan
         return faults.Length == 0 ? new(placed) : throw Stale(plan, string.Join("; ", faults.Take(5).Select(fault => fault.Text(season.Case))));
     }
 
-    // A plan says of a class that has its dates what becomes of them; where it says nothing, it knew none or leaves them.
-    private static bool Changes(PlacementRecord? row) =>
-        row is not null && (row.Change.Length > 0 || row.Reason.StartsWith(DraftPlan.GivenUp, StringComparison.Ordinal));
+    private static bool IsDatedSince(PlannedSeason season, string castingClass, PlanRecord plan) =>
+        season.Facts.SessionsOf(castingClass).Any(session => session.ChangeMs > plan.CreateMs);
 
     /// <summary>The sessions that follow from it, for every class that changes. One that is held as it was keeps what was agreed upon, to the minute.</summary>
     public static IReadOnlyList<ClassDates> Decide(PlannedSeason season, ClassPlan plan, PlanRecord record, string reason)

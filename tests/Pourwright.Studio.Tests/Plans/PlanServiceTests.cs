@@ -178,6 +178,7 @@ public sealed class PlanServiceTests : IAsyncLifetime
     public async Task PublishPlan_ClassGivenDatesSince_IsStale()
     {
         var draft = await DraftAsync();
+        _harness.Clock.Advance(TimeSpan.FromMinutes(1));
         var byHand = await SetByHandAsync(draft.Placed[0], days: 1);
         var refusal = await Assert.ThrowsAsync<RpcException>(() => PublishAsync(draft.Name));
         Assert.Equal((StatusCode.FailedPrecondition, Reasons.PlanStale), (refusal.StatusCode, refusal.Reason()));
